@@ -1,1 +1,15 @@
-export {};
+export { drawMatrix } from './draws.ts';
+export { NumericsRangeError } from './errors.ts';
+export { normalCdf, normalDensity, normalQuantile } from './normal.ts';
+export { lognormal, normal, type Random, seededRandom, truncatedNormal } from './random.ts';
+export { findRoot, type RootOptions, type RootResult, secant } from './roots.ts';
+export {
+  type Band,
+  band,
+  effectiveSampleSize,
+  quantile,
+  sortedQuantile,
+  weightedMean,
+  weightedQuantile,
+  weightedSd,
+} from './statistics.ts';
