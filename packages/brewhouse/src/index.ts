@@ -1,1 +1,5 @@
-export {};
+export * from './kit.ts';
+export * from './draw.ts';
+export * from './moves.ts';
+export * from './situation.ts';
+export * from './trace.ts';

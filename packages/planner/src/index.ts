@@ -1,1 +1,3 @@
-export {};
+export * from './document.ts';
+export * from './plan.ts';
+export * from './live.ts';

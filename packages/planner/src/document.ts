@@ -1,0 +1,117 @@
+/**
+ * The plan document: one kit, one beer, one mash, one day. Quantities are SI numbers here; the
+ * contract room parses the brewer's text ("62 °C", "3 bbl") into this.
+ */
+import type { Kit, Thickness } from '@ladlework/brewhouse';
+
+/** One malt of the grist, with what its certificate says. Percentages as printed. */
+export interface MaltLot {
+  readonly name: string;
+  readonly lot?: string;
+  readonly kg: number;
+  /** base: has enzymes and raw starch; caramel and roast have neither. */
+  readonly type: 'base' | 'wheat' | 'caramel' | 'roast';
+  readonly certificate?: MaltCertificate;
+}
+
+export interface MaltCertificate {
+  /** Moisture [% as received]. */
+  readonly moisturePct?: number;
+  /** Extract, fine and coarse grind [% dry]. */
+  readonly extractFinePct?: number;
+  readonly extractCoarsePct?: number;
+  readonly colourEbc?: number;
+  readonly proteinPct?: number;
+  readonly kolbachPct?: number;
+  /** Diastatic power [°WK]. */
+  readonly diastaticWk?: number;
+  /** Alpha-amylase [DU, dry]. */
+  readonly alphaDu?: number;
+  /** Congress wort viscosity, 8.6 % [mPa s]. */
+  readonly viscosityMPas?: number;
+  readonly friabilityPct?: number;
+  readonly betaGlucanMgL?: number;
+  /** Hartong extract at 45 °C [%]. */
+  readonly vz45Pct?: number;
+  readonly fanMgL?: number;
+}
+
+export interface Beer {
+  readonly id: string;
+  readonly name: string;
+  readonly malts: readonly MaltLot[];
+  /** Mash pH, read or expected, 4.8-6.5. */
+  readonly mashPh?: number;
+}
+
+/** One rest of the mash. */
+export interface MashRest {
+  readonly tempC: number;
+  /** Minutes wanted at this rest, whatever happens beside it [min]. */
+  readonly minutes: number;
+  /** Minutes into the rest at which a pull begins, default 20 or the whole rest if shorter. */
+  readonly pullAfterMin?: number;
+}
+
+/** How the mash gets from one rest to the next. */
+export type Raise =
+  | {
+      readonly by: 'decoction';
+      readonly thickness: Thickness;
+      /** Vessels that boil the pull; more than one shares it. */
+      readonly pots: readonly string[];
+      /** One pot after another, or all at once where there are burners for it. */
+      readonly order: 'in-turn' | 'side-by-side';
+      /** Rest inside the pull on the way up. */
+      readonly pullRest?: { readonly tempC: number; readonly minutes: number };
+      readonly boilMinutes: number;
+      /** Boiling liquor poured in beside it [L]. */
+      readonly boilingLiquorL?: number;
+    }
+  | { readonly by: 'liquor'; readonly tempC?: number }
+  | { readonly by: 'direct-heat'; readonly maxKPerMin?: number };
+
+export interface Mash {
+  /**
+   * carry: mash in the tun, take the pull to the pot or kettle.
+   * kettle-mash: mash in the kettle, park the rest in the tun, boil what stays, bring it back.
+   */
+  readonly layout: 'carry' | 'kettle-mash';
+  /** Vessel that mashes in and holds the rests; the tun, or the kettle for kettle-mash. */
+  readonly tun: string;
+  /** Vessel that holds the parked mash in kettle-mash. */
+  readonly park?: string;
+  /** Vessel that heats the liquor. */
+  readonly liquorVessel: string;
+  readonly liquorLPerKg: number;
+  readonly rests: readonly MashRest[];
+  /** One fewer than the rests. */
+  readonly raises: readonly Raise[];
+  /** Routes by id; left out: the kit's first. */
+  readonly pullRoute?: string;
+  readonly strikeRoute?: string;
+  /** Reserve pulled above the need, as a share of it, 0-0.5; default 0.15. */
+  readonly reserve?: number;
+}
+
+export interface Day {
+  /** Clock time of minute 0, minutes after midnight. */
+  readonly startMin: number;
+  readonly liquorC: number;
+  readonly gristC: number;
+  readonly airC?: number;
+  /** Strike liquor already hot at minute 0 [°C], when the kettle was heated the evening before. */
+  readonly kettleC?: number;
+  /** Tun wall at minute 0 [°C]; default the air. */
+  readonly tunC?: number;
+  readonly preheatTunL?: number;
+  /** Letters of the hands at work; default all of the kit's. */
+  readonly hands?: readonly string[];
+}
+
+export interface PlanDocument {
+  readonly kit: Kit;
+  readonly beer: Beer;
+  readonly mash: Mash;
+  readonly day: Day;
+}
