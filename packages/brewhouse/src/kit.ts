@@ -4,13 +4,7 @@
  */
 
 /** What a vessel is for. A kettle that also heats the liquor is a `kettle`. */
-export type VesselRole =
-  | 'mash-tun'
-  | 'lauter-tun'
-  | 'kettle'
-  | 'pot'
-  | 'liquor-tank'
-  | 'fermenter';
+export type VesselRole = 'mash-tun' | 'lauter-tun' | 'kettle' | 'pot' | 'liquor-tank' | 'fermenter';
 
 /** One upright round vessel. */
 export interface Vessel {

@@ -1,6 +1,7 @@
 /** What `simulate` gives back. */
-import type { Situation } from './situation.ts';
+
 import type { MoveKind } from './moves.ts';
+import type { Situation } from './situation.ts';
 
 /** Temperature and volume of one vessel over the day; same length arrays. */
 export interface VesselCurve {
