@@ -1,3 +1,3 @@
 export * from './document.ts';
-export * from './plan.ts';
 export * from './live.ts';
+export * from './plan.ts';
