@@ -1,0 +1,163 @@
+/**
+ * Every check of the house in one run: `npm test` here, on a developer's machine and in CI alike.
+ * It goes on after a failure so that one run shows them all, and its last line is the count
+ * `N passed, N failed`: one for each static check, one for each test.
+ */
+import { spawn } from 'node:child_process';
+import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { buildPage } from './page.mjs';
+import { measureFirstView } from './page-size.mjs';
+import { readVitestReport } from './vitest-report.mjs';
+
+/** @typedef {import('./vitest-report.mjs').Outcome} Outcome */
+
+const root = join(fileURLToPath(import.meta.url), '../..');
+/** A check that hangs must become a failure that can be read, not a killed run that cannot. */
+const LONGEST_CHECK_MS = 20 * 60_000;
+const LONGEST_MESSAGE_LINES = 60;
+const PAGE_BUDGET_KB = 250;
+
+/**
+ * @param {string} command  a command of node_modules/.bin
+ * @param {string[]} args
+ * @param {boolean} live  whether its output is shown while it runs
+ * @returns {Promise<{code: number | null, output: string}>}
+ */
+function run(command, args, live) {
+  return new Promise((resolve) => {
+    const child = spawn(join(root, 'node_modules/.bin', command), args, {
+      cwd: root,
+      env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0' },
+      stdio: ['ignore', 'pipe', 'pipe'],
+      timeout: LONGEST_CHECK_MS,
+    });
+    let output = '';
+    const take = (/** @type {Buffer} */ data) => {
+      output += data;
+      if (live) process.stdout.write(data);
+    };
+    child.stdout.on('data', take);
+    child.stderr.on('data', take);
+    child.on('error', (error) => resolve({ code: 127, output: `${output}${error.message}` }));
+    child.on('close', (code) => resolve({ code, output }));
+  });
+}
+
+/**
+ * @param {string} command
+ * @param {string[]} args
+ * @returns {() => Promise<Outcome>}
+ */
+const tool = (command, args) => async () => {
+  const { code, output } = await run(command, args, false);
+  if (code === 0) return { passed: 1, failures: [] };
+  return { passed: 0, failures: [{ name: [command, ...args].join(' '), message: output }] };
+};
+
+/**
+ * @param {string} name
+ * @param {string[]} args
+ * @returns {() => Promise<Outcome>}
+ */
+const tests = (name, args) => async () => {
+  const reportFile = join(root, '.build', `tests-${name}.json`);
+  mkdirSync(join(root, '.build'), { recursive: true });
+  rmSync(reportFile, { force: true });
+  const { code } = await run(
+    'vitest',
+    [
+      'run',
+      '--allowOnly=false',
+      '--reporter=default',
+      '--reporter=json',
+      `--outputFile.json=${reportFile}`,
+      ...args,
+    ],
+    true,
+  );
+  return readVitestReport(readReport(reportFile), code, root);
+};
+
+/** @param {string} file */
+function readReport(file) {
+  try {
+    return JSON.parse(readFileSync(file, 'utf8'));
+  } catch (error) {
+    // readVitestReport turns a missing report into a failure; this line says why it is missing.
+    console.log(`no test report: ${error}`);
+    return undefined;
+  }
+}
+
+/** @returns {Promise<Outcome>} */
+async function pageBuilds() {
+  const { ok, output } = await buildPage();
+  if (ok) return { passed: 1, failures: [] };
+  return { passed: 0, failures: [{ name: 'vite build apps/web', message: output }] };
+}
+
+/** @returns {Promise<Outcome>} */
+async function pageIsSmall() {
+  const files = measureFirstView(join(root, 'apps/web/dist'));
+  const totalKB = files.reduce((sum, file) => sum + file.bytes, 0) / 1000;
+  const list = files.map(
+    (file) => `  ${(file.bytes / 1000).toFixed(1).padStart(7)} kB  ${file.path}`,
+  );
+  const summary = `${totalKB.toFixed(1)} of ${PAGE_BUDGET_KB} kB compressed before the engine worker`;
+  console.log(`  ${summary}`);
+  if (totalKB <= PAGE_BUDGET_KB) return { passed: 1, failures: [] };
+  return { passed: 0, failures: [{ name: summary, message: list.join('\n') }] };
+}
+
+/** @type {[title: string, check: () => Promise<Outcome>][]} */
+const checks = [
+  ['Types', tool('tsc', ['-b'])],
+  ['Lint and format', tool('biome', ['ci', '--colors=off', '.'])],
+  ['Unused code', tool('knip', ['--no-progress'])],
+  ['Unit, property, reference and server tests', tests('quick', [])],
+  ['Page build', pageBuilds],
+  ['Page size', pageIsSmall],
+  ['Browser journeys', tests('journeys', ['--config', 'e2e/vitest.config.ts'])],
+];
+
+/** @param {string} message */
+function shorten(message) {
+  const lines = message.trimEnd().split('\n');
+  if (lines.length <= LONGEST_MESSAGE_LINES) return lines;
+  const left = lines.length - LONGEST_MESSAGE_LINES;
+  return [...lines.slice(0, LONGEST_MESSAGE_LINES), `... and ${left} more lines`];
+}
+
+const seconds = (/** @type {number} */ since) =>
+  `${((performance.now() - since) / 1000).toFixed(1)} s`;
+
+let passed = 0;
+/** @type {{title: string, name: string, message: string}[]} */
+const failed = [];
+const start = performance.now();
+for (const [title, check] of checks) {
+  const checkStart = performance.now();
+  console.log(`\n== ${title}`);
+  /** @type {Outcome} */
+  let outcome;
+  try {
+    outcome = await check();
+  } catch (error) {
+    const message = error instanceof Error ? (error.stack ?? error.message) : String(error);
+    outcome = { passed: 0, failures: [{ name: title, message }] };
+  }
+  passed += outcome.passed;
+  for (const failure of outcome.failures) failed.push({ title, ...failure });
+  const word = outcome.failures.length === 0 ? 'ok' : `${outcome.failures.length} FAILED`;
+  console.log(`== ${title}: ${word}, ${outcome.passed} passed, ${seconds(checkStart)}`);
+}
+
+for (const { title, name, message } of failed) {
+  console.log(`\nFAILED ${title}: ${name}`);
+  for (const line of shorten(message)) console.log(`    ${line}`);
+}
+console.log(`\nAll checks in ${seconds(start)}`);
+console.log(`${passed} passed, ${failed.length} failed`);
+process.exitCode = failed.length > 0 || passed === 0 ? 1 : 0;
