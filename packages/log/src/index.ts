@@ -1,1 +1,19 @@
-export {};
+export {
+  type BrewState,
+  foldBrew,
+  foldBrews,
+  type Mark,
+  type MendState,
+  type MoveState,
+  type NoteState,
+  type ReadingState,
+} from './brew.ts';
+export { type Conflict, SAME_MOMENT_MS } from './conflict.ts';
+export { recordCsv } from './csv.ts';
+export * from './event.ts';
+export { canonicalJson, compareEvents, mergeEvents, sameContent } from './order.ts';
+export { checkReading, type ReadingCheck, type ReadingContext, readingSd } from './reading.ts';
+export { type RecordQuantity, type RecordRow, recordOf } from './record.ts';
+export { type Past, type Settled, type SettledEvent, settle, type Unapplied } from './settle.ts';
+export { foldBeers, foldKits, type Shelved } from './shelf.ts';
+export type { PlanSummary, SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';

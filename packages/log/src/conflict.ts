@@ -1,0 +1,107 @@
+/** Two people, one box: both values are kept, one is chosen, and the record says so. */
+import type { ReadingData, ReadingWhat } from './event.ts';
+import { groupBy } from './group.ts';
+import { readingSd } from './reading.ts';
+import type { SettledEvent } from './settle.ts';
+
+/** Values given for one box within this time are meant for the same moment [ms]. */
+export const SAME_MOMENT_MS = 120_000;
+
+export type Conflict =
+  | {
+      readonly what: 'reading';
+      readonly vessel: string;
+      readonly reading: ReadingWhat;
+      readonly moveId?: string;
+      /** Event that counts, and those passed over. */
+      readonly chosen: string;
+      readonly others: readonly string[];
+    }
+  | {
+      readonly what: 'move-begun' | 'move-done';
+      readonly moveId: string;
+      readonly chosen: string;
+      readonly others: readonly string[];
+    };
+
+/**
+ * Boxes that were filled in twice, differently, by different people or tablets.
+ *
+ * Of readings, the one read in three places is chosen over one place, the settled one over the
+ * unsettled, else the later in order. Of taps on one move, the earlier.
+ *
+ * @param holds settled events of one brew that hold, in order
+ */
+export function findConflicts(holds: readonly SettledEvent[]): Conflict[] {
+  const readings = holds.filter((e): e is SettledEvent<'reading'> => e.type === 'reading');
+  const boxes = groupBy(readings, (r) =>
+    JSON.stringify([r.data.vessel, r.data.what, r.data.moveId ?? null]),
+  );
+  const found = [...boxes.values()].flatMap(moments).flatMap(readingConflict);
+  const taps = holds.filter(
+    (e): e is SettledEvent<'move-begun' | 'move-done'> =>
+      e.type === 'move-begun' || e.type === 'move-done',
+  );
+  const edges = groupBy(taps, (t) => JSON.stringify([t.type, t.data.moveId]));
+  return [...found, ...[...edges.values()].flatMap(tapConflict)];
+}
+
+/** Cuts a box's readings, in order, into groups no longer than one moment. */
+function moments(readings: readonly SettledEvent<'reading'>[]): SettledEvent<'reading'>[][] {
+  const groups: SettledEvent<'reading'>[][] = [];
+  for (const r of readings) {
+    const group = groups.at(-1);
+    const first = group?.[0];
+    if (group && first && r.readAtMs - first.readAtMs <= SAME_MOMENT_MS) group.push(r);
+    else groups.push([r]);
+  }
+  return groups;
+}
+
+const hand = (e: SettledEvent): string => JSON.stringify([e.event.who, e.event.device]);
+
+function readingConflict(group: readonly SettledEvent<'reading'>[]): Conflict[] {
+  const chosen = group.reduce((a, b) => (better(a, b) ? a : b));
+  // One person's own readings a minute apart follow a mash that moves; they do not clash.
+  const others = group.filter((r) => hand(r) !== hand(chosen) && disagree(r.data, chosen.data));
+  if (others.length === 0) return [];
+  const { vessel, what, moveId } = chosen.data;
+  return [
+    {
+      what: 'reading',
+      vessel,
+      reading: what,
+      ...(moveId !== undefined && { moveId }),
+      chosen: chosen.event.id,
+      others: others.map((r) => r.event.id),
+    },
+  ];
+}
+
+/** Two readings that differ by no more than their errors explain are two good readings. */
+function disagree(a: ReadingData, b: ReadingData): boolean {
+  return Math.abs(a.value - b.value) > Math.hypot(readingSd(a), readingSd(b));
+}
+
+/** Whether the earlier of two readings is to be believed over the later. */
+function better(a: SettledEvent<'reading'>, b: SettledEvent<'reading'>): boolean {
+  if (a.data.places !== b.data.places) return a.data.places > b.data.places;
+  return a.data.settled && !b.data.settled;
+}
+
+function tapConflict(taps: readonly SettledEvent<'move-begun' | 'move-done'>[]): Conflict[] {
+  const [first, ...rest] = taps;
+  if (first === undefined) return [];
+  const others = rest.filter(
+    (t) => hand(t) !== hand(first) && t.readAtMs - first.readAtMs > SAME_MOMENT_MS,
+  );
+  if (others.length === 0) return [];
+  return [
+    {
+      what: first.type,
+      moveId: first.data.moveId,
+      chosen: first.event.id,
+      others: others.map((t) => t.event.id),
+    },
+  ];
+}

@@ -1,0 +1,139 @@
+/**
+ * What can be written in the brew log. An event is never changed or removed; what was wrong in one
+ * is said by a later event that names it.
+ */
+import type { PlanSummary } from './summary.ts';
+
+/** Anything kept with an id and a name: a kit or a beer, as the rooms above describe them. */
+export interface Named {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** A plan document as far as the log looks into it. */
+export interface LoggedDocument {
+  readonly kit: Named;
+  readonly beer: Named;
+}
+
+/** What a reading measures. SI: °C, L, °P, pH, 0 (iodine-negative) to 1 (positive), m of level. */
+export type ReadingWhat = 'temp' | 'volume' | 'gravity' | 'ph' | 'iodine' | 'level';
+
+/** One reading, as typed and as meant. */
+export interface ReadingData {
+  readonly vessel: string;
+  readonly what: ReadingWhat;
+  /** In the unit of `what`. */
+  readonly value: number;
+  /** The brewer's unit, and the entry as it was typed. */
+  readonly unit: string;
+  readonly text: string;
+  /** Read in one place, or stirred and read in three. */
+  readonly places: 1 | 3;
+  /** True when the places agreed within 1 K, or the brewer said it had settled. */
+  readonly settled: boolean;
+  /** Standard error when the places gave one [unit of `what`]. */
+  readonly sdK?: number;
+  readonly moveId?: string;
+}
+
+/** Clock of the brewery, for writing times of day from epoch times. */
+export interface BreweryClock {
+  /** Local time minus UTC [min], -840 to 840. */
+  readonly utcOffsetMin: number;
+  /** IANA zone when known. */
+  readonly zone?: string;
+}
+
+/** The data each type of event carries. */
+export interface EventData {
+  'kit-saved': { readonly kit: Named };
+  'kit-retired': Record<string, never>;
+  'beer-saved': { readonly beer: Named };
+  'beer-retired': Record<string, never>;
+  'brew-planned': { readonly document: LoggedDocument; readonly planSummary: PlanSummary };
+  'plan-changed': {
+    readonly document: LoggedDocument;
+    readonly planSummary: PlanSummary;
+    readonly reason: string;
+  };
+  'brew-started': { readonly startAtMs: number; readonly clock: BreweryClock };
+  'move-begun': { readonly moveId: string };
+  'move-done': { readonly moveId: string };
+  reading: ReadingData;
+  'ladles-returned': { readonly moveId: string; readonly portions: number };
+  'miss-mended': {
+    readonly code: string;
+    readonly text: string;
+    readonly amountL?: number;
+    readonly minutes?: number;
+    readonly moveId?: string;
+  };
+  'caution-seen': { readonly moveId: string; readonly code: string };
+  'gate-confirmed': { readonly code: string };
+  note: { readonly text: string; readonly moveId?: string };
+  'brew-ended': { readonly reason: 'finished' | 'abandoned'; readonly text?: string };
+  corrected: Correction;
+  withdrawn: { readonly reason: string };
+}
+
+export type EventType = keyof EventData;
+
+/** Types a correction may give new data for. */
+export type CorrectableType = Exclude<EventType, 'corrected' | 'withdrawn'>;
+
+/** New data for the event named in `corrects`, whole, not a difference. */
+export type Correction = {
+  [K in CorrectableType]: {
+    readonly of: K;
+    readonly data: EventData[K];
+    /** When it was true at the vessel, if that was wrong too. */
+    readonly readAtMs?: number;
+    readonly reason: string;
+  };
+}[CorrectableType];
+
+/** What every event carries. */
+export interface Envelope {
+  /** Made on the device: 128 random bits, 32 lower-case hex digits. */
+  readonly id: string;
+  /** `kit:<id>`, `beer:<id>` or `brew:<id>`. */
+  readonly stream: string;
+  /** When it was true at the vessel [ms since 1970]. */
+  readonly readAtMs: number;
+  /** When it was typed [ms since 1970]. */
+  readonly enteredAtMs: number;
+  /** Letter or name of the person. */
+  readonly who: string;
+  /** Made once per tablet, never shared. */
+  readonly device: string;
+  /** Counts the device's events, up by one. */
+  readonly counter: number;
+  /** The event this one corrects or withdraws. */
+  readonly corrects?: string;
+}
+
+/** One event of the log. */
+export type LogEvent<T extends EventType = EventType> = {
+  [K in T]: Envelope & { readonly type: K; readonly data: EventData[K] };
+}[T];
+
+export type StreamKind = 'kit' | 'beer' | 'brew';
+
+/** Name of a stream from its kind and id. */
+export function streamName(kind: StreamKind, id: string): string {
+  return `${kind}:${id}`;
+}
+
+/**
+ * Kind and id of a stream.
+ *
+ * @returns undefined when the text names no stream
+ */
+export function streamParts(stream: string): { kind: StreamKind; id: string } | undefined {
+  const colon = stream.indexOf(':');
+  const kind = stream.slice(0, Math.max(0, colon));
+  const id = stream.slice(colon + 1);
+  if ((kind !== 'kit' && kind !== 'beer' && kind !== 'brew') || id === '') return undefined;
+  return { kind, id };
+}

@@ -1,0 +1,83 @@
+import { expect, it } from 'vitest';
+import { foldBrew } from './brew.ts';
+import { recordCsv } from './csv.ts';
+import type { LogEvent } from './event.ts';
+import { recordOf } from './record.ts';
+import { DAY_START_MS, DOCUMENT, ONE_PULL, Tablet } from './testing.ts';
+
+const MIN = 60_000;
+
+function day(): LogEvent[] {
+  const b = new Tablet('t1', 'B');
+  return [
+    b.write('brew-planned', { document: DOCUMENT, planSummary: ONE_PULL }),
+    b.write('brew-started', { startAtMs: b.nowMs, clock: { utcOffsetMin: 60 } }),
+    b.wait(26).write('move-begun', { moveId: 'mash-in' }),
+    b.wait(20).write('move-done', { moveId: 'mash-in' }),
+    b.wait(4).temp(61.2, { moveId: 'mash-in', places: 3 }),
+    b.wait(60).write('move-begun', { moveId: 'return-1' }),
+    b.wait(6).write('ladles-returned', { moveId: 'return-1', portions: 9 }),
+    b.wait(4).write('ladles-returned', { moveId: 'return-1', portions: 4 }),
+    b.wait(1).temp(69.4, { moveId: 'return-1', places: 3 }),
+    b.write('miss-mended', { code: 'boiling-liquor', text: 'Boiling liquor, 6 L', amountL: 6 }),
+    b.wait(5).write('note', { text: '=SUM(A1), "spat"' }),
+    b.wait(60).write('brew-ended', { reason: 'finished' }),
+  ];
+}
+
+const rowsOf = (log: readonly LogEvent[]) => recordOf(foldBrew(log, 'b1'));
+const row = (log: readonly LogEvent[], code: string) => rowsOf(log).find((r) => r.code === code);
+
+it('L16 a late move shows planned, actual and minutes late', () => {
+  const m1 = row(day(), 'M1');
+  expect(m1).toMatchObject({ text: 'Mash in', quantity: 'clock', deviation: 6, outside: true });
+  expect(m1?.planned?.likely).toBe(DAY_START_MS + 20 * MIN);
+  expect(row(day(), 'M1t')).toMatchObject({ quantity: 'minutes', actual: 20, deviation: 5 });
+});
+
+it('L16 a landing is held against the rest it was meant for', () => {
+  const landing = row(day(), 'P1');
+  expect(landing).toMatchObject({ actual: 69.4, outside: true, vessel: 'tun' });
+  expect(landing?.planned?.likely).toBe(71);
+  expect(landing?.deviation).toBeCloseTo(-1.6, 9);
+  expect(row(day(), 'P1n')).toMatchObject({ actual: 13, deviation: -2 });
+});
+
+it('L16 what was not done stands where it was planned', () => {
+  const rows = rowsOf(day());
+  expect(rows.filter((r) => r.standing === 'not-done').map((r) => r.moveId)).toEqual([
+    'pull-1',
+    'boil-1',
+  ]);
+  const times = rows.map((r) => r.atMs ?? Number.NaN);
+  expect(times.every(Number.isFinite)).toBe(true);
+  expect(times).toEqual(times.toSorted((a, b) => a - b));
+});
+
+it('L16 an entry made later than the reading says so', () => {
+  const b = new Tablet('t1', 'B');
+  const late = { ...b.temp(62), enteredAtMs: b.nowMs + 45 * MIN };
+  expect(row([late], 'R1')).toMatchObject({ enteredLateMin: 45 });
+});
+
+it('L9 a corrected reading says what it was before', () => {
+  const b = new Tablet('t1', 'B');
+  const first = b.temp(61);
+  const mend = b.write(
+    'corrected',
+    { of: 'reading', data: { ...first.data, value: 62, text: '62' }, reason: 'misread' },
+    { corrects: first.id },
+  );
+  expect(row([first, mend], 'R1')).toMatchObject({ actual: 62, remark: 'was "61" (B); misread' });
+});
+
+it('L16 the table of the day reads in a spreadsheet and runs nothing in it', () => {
+  const state = foldBrew(day(), 'b1');
+  const lines = recordCsv(recordOf(state), state).split('\r\n');
+  expect(lines[0]?.split(',')).toHaveLength(15);
+  expect(lines.find((l) => l.startsWith('M1,'))).toBe(
+    'M1,07:26,move,tun,Mash in,local time; deviation min,07:17,07:20,07:23,07:26,6,B,,holds,',
+  );
+  expect(lines.find((l) => l.startsWith('N1,'))).toContain(`"'=SUM(A1), ""spat"""`);
+  expect(lines.at(-1)).toBe('');
+});
