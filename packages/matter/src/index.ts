@@ -1,1 +1,14 @@
-export {};
+export * from './atmosphere.ts';
+export * from './errors.ts';
+export * from './fuels.ts';
+export * from './hydrometer.ts';
+export * from './malt.ts';
+export * from './mash.ts';
+export * from './mixing.ts';
+export * from './plato.ts';
+export * from './saturation.ts';
+export * from './surface.ts';
+export * from './vessel.ts';
+export * from './wall.ts';
+export * from './water.ts';
+export * from './wort.ts';
