@@ -1,7 +1,16 @@
+export { type DenseEquations, denseSystem } from './dense-system.ts';
 export { drawMatrix } from './draws.ts';
 export { NumericsRangeError } from './errors.ts';
 export { normalCdf, normalDensity, normalQuantile } from './normal.ts';
 export { lognormal, normal, type Random, seededRandom, truncatedNormal } from './random.ts';
+export {
+  type Integration,
+  integrateRodas5P,
+  Rodas5PWorkspace,
+  rodas5pStep,
+  type StepControl,
+  type StiffSystem,
+} from './rodas5p.ts';
 export { findRoot, type RootOptions, type RootResult, secant } from './roots.ts';
 export {
   type Band,

@@ -1,0 +1,152 @@
+import {
+  type Integration,
+  integrateRodas5P,
+  Rodas5PWorkspace,
+  type StepControl,
+} from '@ladlework/numerics';
+import { advanceBoiled, isBoiled } from './boiled.ts';
+import type { CompiledMash } from './compile.ts';
+import { MashRangeError } from './errors.ts';
+import { rateIntegral } from './heat-integrals.ts';
+import { MASH_UNKNOWNS, MashSystem } from './kinetics.ts';
+import * as at from './layout.ts';
+
+/** Enzyme and starch below this share of the dry matter times the tolerance do nothing that shows. */
+const TINY = 1e-3;
+/** Local relative and absolute error per unit of tolerance; measured by bench/mash-solver.ts. */
+const RELATIVE_PER_TOLERANCE = 1;
+const ABSOLUTE_PER_TOLERANCE = 0.01;
+const MAX_STEPS = 20000;
+
+/** Room and counters for `advanceMash`; one per thread serves all vessels and draws. */
+export class MashWorkspace {
+  readonly system = new MashSystem();
+  readonly y = new Float64Array(MASH_UNKNOWNS);
+  readonly rodas = new Rodas5PWorkspace(MASH_UNKNOWNS);
+  readonly control: StepControl = {
+    relative: 0,
+    absolute: 0,
+    firstStep: 0,
+    maxSteps: MAX_STEPS,
+  };
+  readonly report: Integration = { ok: true, accepted: 0, rejected: 0, reached: 0, nextStep: 0 };
+  /** Steps since the counters were last set to nought. */
+  accepted = 0;
+  rejected = 0;
+}
+
+/** The integrator gave up: a bug, or a state that is not a mash. */
+export class MashStepError extends Error {
+  constructor(atMin: number, tempC: number) {
+    super(`the mash could not be carried past minute ${atMin} at ${tempC} °C`);
+    this.name = 'MashStepError';
+  }
+}
+
+function checkProfile(timesMin: ArrayLike<number>, tempsC: ArrayLike<number>, knots: number): void {
+  for (let i = 0; i < knots; i++) {
+    const T = tempsC[i]!;
+    if (!(T >= 0 && T <= 130)) throw new MashRangeError(`tempsC[${i}]`, T, '0 to 130 °C');
+    if (i > 0 && !(timesMin[i]! >= timesMin[i - 1]!))
+      throw new MashRangeError(`timesMin[${i}]`, timesMin[i]!, 'not before the knot ahead of it');
+  }
+}
+
+/**
+ * Carries the mash of one vessel along a temperature history.
+ *
+ * @param state  vessel, changed in place
+ * @param compiled  parameters, from `compileMash`
+ * @param timesMin  knots of the history [min], rising
+ * @param tempsC  temperatures at the knots [°C], 0 to 130, straight lines between
+ * @param tolerance  relative error wanted of every figure read off the result, 1e-9 to 1e-2
+ * @param workspace  room, reused
+ * @param knots  knots to use, when the arrays are longer; default all
+ * @throws MashRangeError when a temperature, time, tolerance or the water is impossible
+ * @throws MashStepError when the integrator gives up (a bug)
+ * @source docs/science/mash.md
+ */
+export function advanceMash(
+  state: Float64Array,
+  compiled: CompiledMash,
+  timesMin: ArrayLike<number>,
+  tempsC: ArrayLike<number>,
+  tolerance: number,
+  workspace: MashWorkspace,
+  knots: number = timesMin.length,
+): void {
+  if (!(tolerance >= 1e-9 && tolerance <= 1e-2))
+    throw new MashRangeError('tolerance', tolerance, '1e-9 to 1e-2');
+  checkProfile(timesMin, tempsC, knots);
+  let matter = 0;
+  for (let i = 0; i < at.LIQUID; i++) matter += state[i]!;
+  for (let i = at.SG; i <= at.OTHER; i++) matter += state[i]!;
+  if (!(matter > 0)) return;
+  if (!(state[at.WATER]! > 0)) throw new MashRangeError('water', state[at.WATER]!, 'above 0 kg');
+  const { control } = workspace;
+  control.relative = tolerance * RELATIVE_PER_TOLERANCE;
+  control.absolute = tolerance * ABSOLUTE_PER_TOLERANCE * matter;
+  control.firstStep = 0;
+  const tiny = TINY * tolerance * matter;
+  const kinkC = compiled.parameters.Tcol;
+  for (let i = 1; i < knots; i++) {
+    const t0 = timesMin[i - 1]!;
+    const t1 = timesMin[i]!;
+    const T0 = tempsC[i - 1]!;
+    const T1 = tempsC[i]!;
+    if (!(t1 > t0)) continue;
+    // Colour starts at a threshold: the line is cut there so that no step straddles it.
+    if ((T0 - kinkC) * (T1 - kinkC) < 0) {
+      const cut = t0 + ((kinkC - T0) / (T1 - T0)) * (t1 - t0);
+      advanceLine(state, compiled, t0, cut, T0, kinkC, tiny, workspace);
+      advanceLine(state, compiled, cut, t1, kinkC, T1, tiny, workspace);
+    } else advanceLine(state, compiled, t0, t1, T0, T1, tiny, workspace);
+  }
+}
+
+function advanceLine(
+  state: Float64Array,
+  compiled: CompiledMash,
+  t0: number,
+  t1: number,
+  T0: number,
+  T1: number,
+  tiny: number,
+  workspace: MashWorkspace,
+): void {
+  const p = compiled.parameters;
+  const minutes = t1 - t0;
+  state[at.SMM]! *= Math.exp(
+    -rateIntegral(p.ksmm100, compiled.thetaSmm, 1 / 373.15, T0, T1, minutes),
+  );
+  const coolest = Math.min(T0, T1);
+  if (isBoiled(state, compiled, coolest, tiny)) {
+    advanceBoiled(state, compiled, T0, T1, minutes);
+    return;
+  }
+  const { system, y, control, report } = workspace;
+  const slope = (T1 - T0) / minutes;
+  system.load(state, compiled, y, tiny);
+  system.setLine(t0, T0, slope, coolest >= p.Tcol, coolest >= p.Tcol);
+  integrateRodas5P(system, t0, t1, y, control, workspace.rodas, report);
+  workspace.accepted += report.accepted;
+  workspace.rejected += report.rejected;
+  if (!report.ok) throw new MashStepError(report.reached, T0 + slope * (report.reached - t0));
+  control.firstStep = report.nextStep;
+  system.store(y, state);
+  if (report.reached < t1) {
+    const T = T0 + slope * (report.reached - t0);
+    if (isBoiled(state, compiled, Math.min(T, T1), tiny))
+      advanceBoiled(state, compiled, T, T1, t1 - report.reached);
+    else {
+      // No enzyme, but starch is still on its way out: finish this line without the early stop.
+      system.load(state, compiled, y, tiny);
+      system.setLine(report.reached, T, slope, coolest >= p.Tcol, false);
+      integrateRodas5P(system, report.reached, t1, y, control, workspace.rodas, report);
+      workspace.accepted += report.accepted;
+      workspace.rejected += report.rejected;
+      if (!report.ok) throw new MashStepError(report.reached, T1);
+      system.store(y, state);
+    }
+  }
+}
