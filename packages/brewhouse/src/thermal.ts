@@ -1,0 +1,332 @@
+/**
+ * Heat of one vessel: what it holds, what it loses, and its history while nothing is moved in or
+ * out. The state integrated is enthalpy against 0 °C and water; a Runge-Kutta method keeps linear
+ * sums exactly, so heat in, heat out and content balance to rounding.
+ */
+import { latentHeat, saturationPressure, wortDensity } from '@ladlework/matter';
+import type { Draw } from './draw.ts';
+import type { Vessel } from './kit.ts';
+import type { VesselState } from './situation.ts';
+import type { Ledger } from './trace.ts';
+
+/** Heat capacity of liquor [kJ/(kg K)]; within 0.2 % of the mean 15-98 °C. @source physics.md 1.1 */
+export const WATER_KJ_KG_K = 4.187;
+/** Evaporation per kPa above the vapour in the air [kW/(m2 kPa)]. @source physics.md 3.5, fit to the open-tank table */
+const EVAPORATION_KW_M2_KPA = 0.107;
+/** Convection and radiation at an open surface [kW/(m2 K)]. @source physics.md 3.5 */
+const SURFACE_KW_M2_K = 0.012;
+/** Relative humidity the open-tank table assumes. */
+const AIR_HUMIDITY = 0.5;
+/** Share of the full-vessel wall loss that an empty vessel still has; our judgement. */
+const EMPTY_LOSS_SHARE = 0.5;
+/** Share of the open surface that a lid on leaves open; our judgement. */
+const LID_LEAK = 0.04;
+/** Largest temperature change and time in one integration step. */
+const STEP_K = 1.5;
+const STEP_MIN = 1;
+/** Heating slower than this will not get there [K/min]. */
+const PLATEAU_K_MIN = 0.02;
+
+/** One vessel with its draw applied, ready for the inner loop. */
+export interface Thermal {
+  readonly vessel: Vessel;
+  readonly wallKJK: number;
+  readonly fullLossKWK: number;
+  readonly surfaceM2: number;
+  readonly airC: number;
+  readonly airVapourKPa: number;
+  /** Heat capacity and displacement of dry grist, from the as-milled values. */
+  readonly dryKJKgK: number;
+  readonly dryLKg: number;
+}
+
+/**
+ * Heat capacity of dry grist from the value as milled.
+ * @param asMilledKJKgK heat capacity of grist as milled [kJ/(kg K)], 1.4-2.2
+ * @param moisture water share of the grist, 0-0.15
+ * @returns heat capacity of its dry matter [kJ/(kg K)]
+ * @source mass-weighted mean; at 0.38 + 0.005 M cal/(g K) (Brewing Room Book 1984/85) it gives 0.38 dry
+ */
+export function dryHeatCapacity(asMilledKJKgK: number, moisture: number): number {
+  return (asMilledKJKgK - moisture * WATER_KJ_KG_K) / (1 - moisture);
+}
+
+/**
+ * The vessel with a draw applied.
+ * @param vessel the vessel as described
+ * @param draw factors on losses, walls and grist
+ * @param airC brewhouse air [°C], -20 to 60
+ * @param moisture water share of the grist as milled, 0-0.15
+ */
+export function thermalOf(vessel: Vessel, draw: Draw, airC: number, moisture: number): Thermal {
+  const air = airC + draw.airK;
+  return {
+    vessel,
+    wallKJK: vessel.wallKJK * draw.wall,
+    fullLossKWK: (vessel.lossWK * draw.loss) / 1000,
+    surfaceM2: (Math.PI / 4) * vessel.diameterM ** 2 * draw.surface,
+    airC: air,
+    airVapourKPa: AIR_HUMIDITY * saturationPressure(air),
+    dryKJKgK: dryHeatCapacity(draw.gristKJKgK, moisture),
+    dryLKg: (draw.displacementLKg - moisture) / (1 - moisture),
+  };
+}
+
+/** Heat capacity of content and wall [kJ/K]. */
+export function heatCapacity(state: VesselState, thermal: Thermal): number {
+  return contentHeatCapacity(state, thermal) + thermal.wallKJK;
+}
+
+/** Heat capacity of the content alone [kJ/K]. */
+export function contentHeatCapacity(state: VesselState, thermal: Thermal): number {
+  return WATER_KJ_KG_K * state.waterKg + thermal.dryKJKgK * (state.solidsKg + state.extractKg);
+}
+
+/** Litres of liquid: water and dissolved extract at the vessel's temperature [L]. */
+export function liquidVolume(state: VesselState): number {
+  const kg = state.waterKg + state.extractKg;
+  if (kg <= 0) return 0;
+  return (kg / wortDensity(state.extractKg / kg, state.tempC)) * 1000;
+}
+
+/** Litres the content takes up at its temperature [L]. */
+export function volumeOf(state: VesselState, thermal: Thermal): number {
+  return liquidVolume(state) + thermal.dryLKg * state.solidsKg;
+}
+
+/** Mass of the content [kg]. */
+export function massOf(state: VesselState): number {
+  return state.waterKg + state.solidsKg + state.extractKg;
+}
+
+/** How a vessel stands while time passes. */
+export interface Standing {
+  readonly lidOn: boolean;
+  /** Power into the content at the start of a step [kW], given the losses it has then. */
+  readonly power: (lossKW: number, heatCapacityKJK: number) => number;
+  /** Stop when this is reached from below [°C]. */
+  readonly untilC?: number;
+}
+
+/** Nothing under it. */
+export const unheated = (lidOn: boolean): Standing => ({ lidOn, power: noPower });
+const noPower = () => 0;
+
+/** Fraction of the brim that is filled, 0-1, for the share of wall that is wet. */
+function fillOf(state: VesselState, thermal: Thermal): number {
+  const litres = state.waterKg + (state.extractKg + state.solidsKg) * 0.65;
+  return Math.min(1, litres / thermal.vessel.brimL);
+}
+
+/** Called after every step with the state at its end. */
+export type Recorder = (state: VesselState) => void;
+
+/**
+ * Lets time pass in one vessel: heating, cooling and evaporating below the boil. Changes `state`
+ * and adds to `ledger`.
+ * @param state the vessel's state, changed in place
+ * @param thermal the vessel with its draw
+ * @param minutes how long [min], 0 or more
+ * @param standing lid, power and an optional temperature to stop at
+ * @param ledger where heat and vapour are booked
+ * @param record called after each step
+ * @returns minutes used; fewer than asked when `untilC` was reached
+ * @source enthalpy balance; open surface and wall loss of physics.md 3.4 and 3.5
+ */
+export function letStand(
+  state: VesselState,
+  thermal: Thermal,
+  minutes: number,
+  standing: Standing,
+  ledger: Ledger,
+  record: Recorder,
+): number {
+  const covered = standing.lidOn && thermal.vessel.lid;
+  const openM2 = thermal.surfaceM2 * (covered ? LID_LEAK : 1);
+  const wet = EMPTY_LOSS_SHARE + (1 - EMPTY_LOSS_SHARE) * fillOf(state, thermal);
+  const lossKWK = thermal.fullLossKWK * wet;
+  const dryKJK = thermal.dryKJKgK * (state.solidsKg + state.extractKg) + thermal.wallKJK;
+  if (dryKJK + state.waterKg <= 1e-9) {
+    state.tempC = thermal.airC;
+    state.clockMin += minutes;
+    return minutes;
+  }
+  let used = 0;
+  while (used < minutes - 1e-12) {
+    const heatKJK = dryKJK + WATER_KJ_KG_K * state.waterKg;
+    rates(state.tempC, state.waterKg, openM2, lossKWK, thermal);
+    const lossKW = R.wallKW + R.surfaceKW + R.vapourKgS * R.latentKJKg;
+    const powerKW = standing.power(lossKW, heatKJK);
+    const perMinK = (Math.abs(powerKW - lossKW) * 60) / heatKJK;
+    // It warms no further: the burner only feeds the steam. The caller sees that it fell short.
+    if (standing.untilC !== undefined && ((powerKW - lossKW) * 60) / heatKJK < PLATEAU_K_MIN)
+      return used;
+    let step = Math.min(minutes - used, STEP_MIN, perMinK > 0 ? STEP_K / perMinK : STEP_MIN);
+    const startC = state.tempC;
+    const startKg = state.waterKg;
+    tryStep(startC, startKg, dryKJK, powerKW, step, openM2, lossKWK, thermal);
+    const until = standing.untilC;
+    let reached = false;
+    if (until !== undefined && startC < until && S.tempC >= until) {
+      step = stepToReach(until, startC, startKg, dryKJK, powerKW, step, openM2, lossKWK, thermal);
+      reached = true;
+    }
+    state.tempC = S.tempC;
+    state.waterKg = S.waterKg;
+    state.clockMin += step;
+    used += step;
+    ledger.burnerKJ += powerKW * step * 60;
+    ledger.wallLossKJ += S.wallKJ;
+    ledger.surfaceLossKJ += S.surfaceKJ;
+    ledger.vapourKJ += S.vapourKJ;
+    ledger.vapourKg += startKg - S.waterKg;
+    record(state);
+    if (reached) return used;
+  }
+  return used;
+}
+
+/** Scratch of the inner loop: rates at a point, and the result of one step. */
+const R = { wallKW: 0, surfaceKW: 0, vapourKgS: 0, latentKJKg: 0 };
+const S = { tempC: 0, waterKg: 0, wallKJ: 0, surfaceKJ: 0, vapourKJ: 0 };
+
+function rates(tempC: number, waterKg: number, openM2: number, lossKWK: number, t: Thermal): void {
+  R.wallKW = lossKWK * (tempC - t.airC);
+  if (waterKg <= 0) {
+    R.surfaceKW = 0;
+    R.vapourKgS = 0;
+    R.latentKJKg = 0;
+    return;
+  }
+  R.surfaceKW = SURFACE_KW_M2_K * openM2 * (tempC - t.airC);
+  R.latentKJKg = latentHeat(tempC);
+  const drive = saturationPressure(tempC) - t.airVapourKPa;
+  R.vapourKgS = drive > 0 ? (EVAPORATION_KW_M2_KPA * openM2 * drive) / R.latentKJKg : 0;
+}
+
+/** Classical fourth-order Runge-Kutta on enthalpy and water; leaves the end of the step in S. */
+function tryStep(
+  startC: number,
+  startKg: number,
+  dryKJK: number,
+  powerKW: number,
+  minutes: number,
+  openM2: number,
+  lossKWK: number,
+  t: Thermal,
+): void {
+  const h = minutes * 60;
+  const startKJ = (dryKJK + WATER_KJ_KG_K * startKg) * startC;
+  let tempC = startC;
+  let waterKg = startKg;
+  let wall = 0;
+  let surface = 0;
+  let vapour = 0;
+  let water = 0;
+  for (let stage = 0; stage < 4; stage++) {
+    rates(tempC, waterKg, openM2, lossKWK, t);
+    const vapourKW = R.vapourKgS * (R.latentKJKg + WATER_KJ_KG_K * tempC);
+    const weight = stage === 0 || stage === 3 ? 1 / 6 : 1 / 3;
+    wall += weight * R.wallKW;
+    surface += weight * R.surfaceKW;
+    vapour += weight * vapourKW;
+    water += weight * R.vapourKgS;
+    if (stage === 3) break;
+    const ahead = stage === 2 ? h : h / 2;
+    waterKg = startKg - ahead * R.vapourKgS;
+    const kj = startKJ + ahead * (powerKW - R.wallKW - R.surfaceKW - vapourKW);
+    tempC = kj / (dryKJK + WATER_KJ_KG_K * waterKg);
+  }
+  S.wallKJ = h * wall;
+  S.surfaceKJ = h * surface;
+  S.vapourKJ = h * vapour;
+  S.waterKg = startKg - h * water;
+  const endKJ = startKJ + h * powerKW - S.wallKJ - S.surfaceKJ - S.vapourKJ;
+  S.tempC = endKJ / (dryKJK + WATER_KJ_KG_K * S.waterKg);
+}
+
+/** Shortens a step so that it ends at the temperature wanted; leaves that end in S. */
+function stepToReach(
+  untilC: number,
+  startC: number,
+  startKg: number,
+  dryKJK: number,
+  powerKW: number,
+  minutes: number,
+  openM2: number,
+  lossKWK: number,
+  t: Thermal,
+): number {
+  let a = 0;
+  let fa = startC - untilC;
+  let b = minutes;
+  let fb = S.tempC - untilC;
+  let x = b;
+  for (let i = 0; i < 40 && Math.abs(fb) > 1e-9; i++) {
+    x = b - (fb * (b - a)) / (fb - fa);
+    tryStep(startC, startKg, dryKJK, powerKW, x, openM2, lossKWK, t);
+    a = b;
+    fa = fb;
+    b = x;
+    fb = S.tempC - untilC;
+  }
+  return b;
+}
+
+/** Heat one hot portion loses to the air over a time on the way [kJ] and its vapour [kg]. */
+export function portionLoss(
+  tempC: number,
+  openM2: number,
+  minutes: number,
+  t: Thermal,
+): { readonly surfaceKJ: number; readonly vapourKg: number; readonly latentKJ: number } {
+  const s = minutes * 60;
+  const latent = latentHeat(tempC);
+  const drive = Math.max(0, saturationPressure(tempC) - t.airVapourKPa);
+  const vapourKg = (EVAPORATION_KW_M2_KPA * openM2 * drive * s) / latent;
+  return {
+    surfaceKJ: SURFACE_KW_M2_K * openM2 * (tempC - t.airC) * s,
+    vapourKg,
+    latentKJ: vapourKg * latent,
+  };
+}
+
+/**
+ * Lets a vessel boil at constant temperature.
+ * @param state the vessel's state, at its boiling point, changed in place
+ * @param thermal the vessel with its draw
+ * @param minutes how long [min]
+ * @param powerKW burner power into the content [kW]
+ * @param ledger where heat and vapour are booked
+ * @param record called at the end
+ * @returns water boiled off [kg]; negative when the power does not cover the losses, and then
+ *   nothing was changed
+ * @source m = (P_net - P_loss) / h_fg, physics.md 4.3
+ */
+export function letBoil(
+  state: VesselState,
+  thermal: Thermal,
+  minutes: number,
+  powerKW: number,
+  ledger: Ledger,
+  record: Recorder,
+): number {
+  const s = minutes * 60;
+  const wet = EMPTY_LOSS_SHARE + (1 - EMPTY_LOSS_SHARE) * fillOf(state, thermal);
+  const wallKW = thermal.fullLossKWK * wet * (state.tempC - thermal.airC);
+  const surfaceKW = SURFACE_KW_M2_K * thermal.surfaceM2 * (state.tempC - thermal.airC);
+  const latent = latentHeat(state.tempC);
+  const kg = ((powerKW - wallKW - surfaceKW) * s) / latent;
+  if (kg < 0) return kg;
+  const off = Math.min(kg, 0.9 * state.waterKg);
+  state.waterKg -= off;
+  state.clockMin += minutes;
+  ledger.wallLossKJ += wallKW * s;
+  ledger.surfaceLossKJ += surfaceKW * s;
+  ledger.vapourKJ += off * (latent + WATER_KJ_KG_K * state.tempC);
+  ledger.vapourKg += off;
+  // What the burner gave, as booked: all of it unless the pot ran nearly dry.
+  ledger.burnerKJ += wallKW * s + surfaceKW * s + off * latent;
+  record(state);
+  return off;
+}

@@ -1,0 +1,328 @@
+/** The plan of one brew day: sized on the likely kit, its doubt over the whole ensemble. */
+import {
+  type Draw,
+  type MashEngine,
+  NOMINAL,
+  type Trace,
+  type VesselCurve,
+} from '@ladlework/brewhouse';
+import { band, quantile } from '@ladlework/numerics';
+import { cautionsOf } from './cautions.ts';
+import { changesFor } from './changes.ts';
+import { clashesOf } from './clash.ts';
+import { type BrewDay, brewDay } from './day.ts';
+import type { PlanDocument } from './document.ts';
+import { drawsFor } from './ensemble.ts';
+import { stateIn } from './moves-of.ts';
+import type { Band, Plan, PlannedMove, PlannedReturn } from './plan.ts';
+import { runOffEffect } from './run-off.ts';
+import { sizePull, sizeStrike } from './size.ts';
+import { type PlayedRaise, playMash, type SizedMash, type SizedRaise, sizeMash } from './stages.ts';
+import { textbookLanding } from './textbook.ts';
+import { type Wort, wortForecast } from './wort.ts';
+
+export interface PlanOptions {
+  /** Draws behind every band, 50-5000; default 200. */
+  readonly draws?: number;
+  /** Default 1: the same document gives the same plan. */
+  readonly seed?: number;
+  /** Mash kinetics for a draw; left out: heat and mass only. */
+  readonly mash?: (draw: Draw) => MashEngine;
+  /** Look for single changes that would free a clash; default true. */
+  readonly changes?: boolean;
+}
+
+/**
+ * Plans a brew day.
+ * @param document kit, beer, mash and day
+ * @param options draws, seed, kinetics
+ * @returns the plan, feasible or not; never throws for a kit that merely cannot do it
+ * @throws UnknownName when the document names what its kit does not have
+ */
+export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan {
+  const day = brewDay(document);
+  const nominalEngine = options.mash?.(NOMINAL);
+  const strike = sizeStrike(day);
+  const sized = sizeMash(day, strike, nominalEngine);
+  const likely = playMash(day, sized, NOMINAL, nominalEngine, true);
+  const draws = drawsFor(day.kit, options.draws ?? 200, options.seed ?? 1);
+  const doubt = new Doubt(day);
+  const worts: Wort[] = [];
+  for (const draw of draws) {
+    const engine = options.mash?.(draw);
+    const played = playMash(day, sized, draw, engine, true);
+    doubt.add(draw, played);
+    if (engine) worts.push(...wortForecast.sample(day, engine, last(played.stages)));
+  }
+  const trace = joined(likely.stages);
+  const clashes = clashesOf(day, sized, trace);
+  const feasible = clashes.length === 0;
+  const moves = doubt.moves(sized, trace);
+  return {
+    feasible,
+    clashes,
+    changes:
+      feasible || options.changes === false
+        ? []
+        : changesFor(day, sized, draws.slice(0, 60), nominalEngine),
+    strike: {
+      litres: strike.litres,
+      tempC: doubt.strike(),
+      mashL: volumeAt(trace.curves, day.tun.id, endOf(trace, 'mash-in')),
+    },
+    addedMin: doubt.added(),
+    mashEndMin: doubt.end(),
+    moves,
+    returns: sized.raises.filter((r) => r.pull).map((r, i) => doubt.returned(r, i)),
+    runOff: runOffEffect(day, doubt.finalC(), stateIn(trace.end, day.restTun.id)),
+    cautions: cautionsOf(day, sized.moves, trace),
+    trace,
+    curveBands: doubt.curves(trace),
+    ...(worts.length > 0 ? { wort: wortForecast.of(day, worts) } : {}),
+  };
+}
+
+const last = <T>(list: readonly T[]): T => list[list.length - 1] as T;
+
+/** Stage traces as one: moves and curves in order, ledger summed, end of the last. */
+export function joined(stages: readonly Trace[]): Trace {
+  const ledger = { ...(stages[0] as Trace).ledger };
+  for (const s of stages.slice(1))
+    for (const key of Object.keys(ledger) as (keyof typeof ledger)[]) ledger[key] += s.ledger[key];
+  const curves = new Map<string, VesselCurve>();
+  for (const stage of stages)
+    for (const c of stage.curves) {
+      const have = curves.get(c.vessel);
+      if (!have)
+        curves.set(c.vessel, {
+          ...c,
+          timeMin: [...c.timeMin],
+          tempC: [...c.tempC],
+          volumeL: [...c.volumeL],
+        });
+      else {
+        have.timeMin.push(...c.timeMin);
+        have.tempC.push(...c.tempC);
+        have.volumeL.push(...c.volumeL);
+      }
+    }
+  return {
+    moves: stages.flatMap((s) => s.moves),
+    curves: [...curves.values()],
+    ledger,
+    problems: stages.flatMap((s) => s.problems),
+    end: last(stages).end,
+  };
+}
+
+function endOf(trace: Trace, id: string): number {
+  return trace.moves.find((m) => m.id === id)?.endMin ?? 0;
+}
+
+/** Linear interpolation in one curve; clamps at its ends. */
+export function curveAt(
+  times: readonly number[],
+  values: readonly number[],
+  minute: number,
+): number {
+  let low = 0;
+  let high = times.length - 1;
+  if (high < 0) return Number.NaN;
+  if (minute <= (times[0] as number)) return values[0] as number;
+  if (minute >= (times[high] as number)) return values[high] as number;
+  while (high - low > 1) {
+    const mid = (low + high) >> 1;
+    if ((times[mid] as number) <= minute) low = mid;
+    else high = mid;
+  }
+  const run = (times[high] as number) - (times[low] as number);
+  const part = run > 0 ? (minute - (times[low] as number)) / run : 1;
+  return (values[low] as number) * (1 - part) + (values[high] as number) * part;
+}
+
+function volumeAt(curves: readonly VesselCurve[], vessel: string, minute: number): number {
+  const curve = curves.find((c) => c.vessel === vessel);
+  return curve ? curveAt(curve.timeMin, curve.volumeL, minute) : 0;
+}
+
+/** Minutes between the points of a curve's band. */
+const BAND_STEP_MIN = 5;
+
+/** Collects what each draw gave and turns it into bands. */
+class Doubt {
+  private readonly day: BrewDay;
+  private readonly times = new Map<
+    string,
+    { start: number[]; end: number[]; from: number[]; to: number[] }
+  >();
+  private readonly played: {
+    draw: Draw;
+    raises: readonly PlayedRaise[];
+    stages: readonly Trace[];
+  }[] = [];
+
+  constructor(day: BrewDay) {
+    this.day = day;
+  }
+
+  add(draw: Draw, played: ReturnType<typeof playMash>): void {
+    this.played.push({ draw, raises: played.raises, stages: played.stages });
+    for (const stage of played.stages)
+      for (const m of stage.moves) {
+        const t = this.times.get(m.id) ?? { start: [], end: [], from: [], to: [] };
+        t.start.push(m.startMin);
+        t.end.push(m.endMin);
+        t.from.push(m.fromC);
+        t.to.push(m.toC);
+        this.times.set(m.id, t);
+      }
+  }
+
+  strike(): Band {
+    return band(this.played.map((p) => sizeStrike(this.day, p.draw).tempC));
+  }
+
+  end(): Band {
+    return band(this.played.map((p) => this.mashEnd(p.stages)));
+  }
+
+  private mashEnd(stages: readonly Trace[]): number {
+    return Math.max(...last(stages).moves.map((m) => m.endMin));
+  }
+
+  added(): Band {
+    const asked = this.day.document.mash.rests.reduce((sum, r) => sum + r.minutes, 0);
+    const mashed = this.times.get('mash-in')?.end ?? [];
+    return band(this.played.map((p, i) => this.mashEnd(p.stages) - (mashed[i] as number) - asked));
+  }
+
+  finalC(): Band {
+    return band(this.played.map((p) => stateIn(last(p.stages).end, this.day.restTun.id).tempC));
+  }
+
+  moves(sized: SizedMash, trace: Trace): PlannedMove[] {
+    return trace.moves.map((m, i) => {
+      const t = this.times.get(m.id) as {
+        start: number[];
+        end: number[];
+        from: number[];
+        to: number[];
+      };
+      return {
+        move: sized.moves[i] as PlannedMove['move'],
+        startMin: band(t.start),
+        endMin: band(t.end),
+        fromC: band(t.from),
+        toC: band(t.to),
+        volumeL: volumeAt(trace.curves, last(m.vessels) as string, m.endMin),
+      };
+    });
+  }
+
+  returned(sized: SizedRaise, nth: number): PlannedReturn {
+    const { index } = sized;
+    const pull = sized.pull as NonNullable<SizedRaise['pull']>;
+    const raise = sized.raise as Extract<SizedRaise['raise'], { by: 'decoction' }>;
+    const needs: number[] = [];
+    const kgs: number[] = [];
+    const before: number[] = [];
+    const arrival: number[] = [];
+    const open: number[] = [];
+    const guided: number[] = [];
+    const away: number[] = [];
+    for (const p of this.played) {
+      const r = p.raises[index] as PlayedRaise;
+      const o = r.open as Trace;
+      needs.push(sizePull(this.day, index, raise, r.before, p.draw).needL);
+      kgs.push(
+        o.moves.filter((m) => m.kind === 'pull').reduce((s, m) => s + (m.transfer?.kg ?? 0), 0),
+      );
+      const back = o.moves.filter((m) => m.kind === 'return');
+      before.push(back[0]?.fromC ?? Number.NaN);
+      arrival.push(heatMean(back));
+      open.push(stateIn(o.end, this.day.restTun.id).tempC);
+      const g = r.guided.moves.filter(
+        (m) => m.id.startsWith('return-') || m.id.startsWith('pour-'),
+      );
+      guided.push(last(g)?.toC ?? Number.NaN);
+      const pulls = o.moves.filter((m) => m.kind === 'pull');
+      away.push((last(back)?.endMin ?? 0) - (pulls[0]?.startMin ?? 0));
+    }
+    const takeL = pull.take.loads.reduce((a, b) => a + b, 0);
+    const pullL = band(needs);
+    // Draws know nothing of each other's mash volume; the share is against the likely one.
+    const perL = 1 / pull.mashL;
+    const rest = this.day.document.mash.rests[index] as { tempC: number };
+    return {
+      pull: nth + 1,
+      moveIds: {
+        pull: sized.moves.filter((m) => m.kind === 'pull').map((m) => m.id),
+        return: sized.moves.filter((m) => m.kind === 'return').map((m) => m.id),
+      },
+      restC: rest.tempC,
+      targetC: sized.targetC,
+      pullL,
+      pullKg: band(kgs.map((kg, i) => (kg * (needs[i] as number)) / pull.needL)),
+      pullShare: { low: pullL.low * perL, likely: pullL.likely * perL, high: pullL.high * perL },
+      reserveL: reserveBand(takeL, needs),
+      takeL,
+      portions: Math.ceil(takeL / this.day.pullRoute.portionL),
+      potLoads: pull.loads.map((l, k) => ({
+        vessel: l.pot.id,
+        litres: pull.take.loads[k] as number,
+      })),
+      tunBeforeC: band(before),
+      arrivalC: band(arrival),
+      landingC: band(open),
+      guidedLandingC: band(guided),
+      awayMin: band(away),
+      textbookC: textbookLanding(pull.needL / pull.mashL, rest.tempC, this.day.boilC),
+    };
+  }
+
+  curves(trace: Trace): Plan['curveBands'] {
+    const end = Math.max(...trace.moves.map((m) => m.endMin));
+    const grid: number[] = [];
+    for (let t = 0; t <= end; t += BAND_STEP_MIN) grid.push(t);
+    return trace.curves.map((c) => {
+      const lowC: number[] = [];
+      const highC: number[] = [];
+      const own = this.played.map((p) => joinedCurve(p.stages, c.vessel));
+      for (const t of grid) {
+        const temps = own.map((o) => curveAt(o.timeMin, o.tempC, t));
+        lowC.push(quantile(temps, 0.1));
+        highC.push(quantile(temps, 0.9));
+      }
+      return { vessel: c.vessel, timeMin: grid, lowC, highC };
+    });
+  }
+}
+
+function joinedCurve(stages: readonly Trace[], vessel: string) {
+  const timeMin: number[] = [];
+  const tempC: number[] = [];
+  for (const s of stages)
+    for (const c of s.curves)
+      if (c.vessel === vessel) {
+        for (const t of c.timeMin) timeMin.push(t);
+        for (const t of c.tempC) tempC.push(t);
+      }
+  return { timeMin, tempC };
+}
+
+/** Mean arrival of several loads, weighted by what each carried. */
+function heatMean(moves: Trace['moves']): number {
+  let kg = 0;
+  let sum = 0;
+  for (const m of moves)
+    if (m.transfer) {
+      kg += m.transfer.kg;
+      sum += m.transfer.kg * m.transfer.arrivalC;
+    }
+  return kg > 0 ? sum / kg : Number.NaN;
+}
+
+/** What is left over of the litres taken, draw by draw; never under nothing. */
+function reserveBand(takeL: number, needs: readonly number[]): Band {
+  return band(needs.map((n) => Math.max(0, takeL - n)));
+}

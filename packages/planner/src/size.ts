@@ -1,0 +1,231 @@
+/**
+ * Sizing: the strike temperature, and for each raise the litres that make it land. The landing is
+ * simulated with the tun's own slip and the pull's own arrival; the size is the root of that.
+ */
+import {
+  type Draw,
+  emptyBrewhouse,
+  liquidVolume,
+  type MashEngine,
+  NOMINAL,
+  type Situation,
+  simulate,
+  solidToLiquid,
+  type Trace,
+  thermalOf,
+  volumeOf,
+} from '@ladlework/brewhouse';
+import { mixingCross, waterDensity } from '@ladlework/matter';
+import { findRoot, secant } from '@ladlework/numerics';
+import {
+  type BrewDay,
+  DEFAULT_RESERVE,
+  type Decoction,
+  dayOptions,
+  type PotLoad,
+  potLoads,
+} from './day.ts';
+import {
+  decoctionMoves,
+  mashInMoves,
+  mashVessel,
+  type ParkedPull,
+  type PullSize,
+  type Strike,
+  stateIn,
+} from './moves-of.ts';
+
+/** Landing within this of the target counts as hit [K]. */
+const HIT_K = 0.01;
+
+/** The brewhouse before the first move: empty, air-warm, the tun's wall as the day says. */
+export function openingSituation(day: BrewDay): Situation {
+  const start = emptyBrewhouse(day.kit, day.airC);
+  const tunC = day.document.day.tunC;
+  if (tunC === undefined) return start;
+  return {
+    ...start,
+    vessels: start.vessels.map((v) => (v.vessel === day.tun.id ? { ...v, tempC: tunC } : v)),
+  };
+}
+
+/** Litres of strike liquor at its temperature. */
+export function strikeAt(day: BrewDay, tempC: number): Strike {
+  return { litres: (day.liquorKg / waterDensity(Math.min(110, tempC))) * 1000, tempC };
+}
+
+/**
+ * Strike temperature that leaves the mash at its first rest once it is mashed in.
+ * @param day the day
+ * @param draw what is uncertain, default the likely values
+ * @returns the strike; its temperature may lie above the boil, which is then a clash
+ */
+export function sizeStrike(day: BrewDay, draw: Draw = NOMINAL): Strike {
+  const target = (day.document.mash.rests[0] as { tempC: number }).tempC;
+  const start = openingSituation(day);
+  const miss = (tempC: number) => {
+    const bounded = Math.max(1, Math.min(109, tempC));
+    const moves = mashInMoves(day, strikeAt(day, bounded)).map((m) =>
+      m.kind === 'fill' ? { ...m, tempC: bounded } : m,
+    );
+    const trace = simulate(
+      day.kit,
+      start,
+      moves.filter((m) => m.kind !== 'heat'),
+      dayOptions(day, draw),
+    );
+    return stateIn(trace.end, day.tun.id).tempC - target + (tempC - bounded);
+  };
+  const root = secant(miss, target + 5, target + 8, { fTolerance: HIT_K / 10 });
+  return strikeAt(day, root.ok ? root.x : target + 6);
+}
+
+/** A sized pull, before the doubt. */
+export interface SizedPull {
+  readonly loads: readonly PotLoad[];
+  /** Litres needed, all loads; what is possible when `reached` is false. */
+  readonly needL: number;
+  /** With the reserve, as far as the pots hold it. */
+  readonly take: PullSize;
+  readonly need: PullSize;
+  readonly reached: boolean;
+  /** Landing with the need, unread. */
+  readonly landingC: number;
+  /** Most the pots and the mash allow [L]. */
+  readonly mostL: number;
+  readonly mashL: number;
+  /** Simulated pull to return with the need. */
+  readonly trace: Trace;
+}
+
+/**
+ * Litres to pull for one raise.
+ * @param day the day
+ * @param index raise, from 0
+ * @param raise the decoction
+ * @param before what stands where when the pull begins
+ * @param draw what is uncertain
+ * @returns the size; `reached` false when the kit cannot land it
+ */
+export function sizePull(
+  day: BrewDay,
+  index: number,
+  raise: Decoction,
+  before: Situation,
+  draw: Draw = NOMINAL,
+): SizedPull {
+  const loads = potLoads(day, raise);
+  const target = (day.document.mash.rests[index + 1] as { tempC: number }).tempC;
+  const mash = stateIn(before, mashVessel(day, index));
+  const tunVessel = index === 0 ? day.tun : day.restTun;
+  const mashL = volumeOf(mash, thermalOf(tunVessel, draw, day.airC, day.moisture));
+  const kettleMash = isKettleMash(day, index);
+  const roomL = loads.reduce((sum, l) => sum + l.capacityL, 0);
+  const mostL = Math.max(1, Math.min(roomL, 0.9 * (mashL - tunVessel.deadL)));
+  const tracer = (litres: number): Trace =>
+    simulate(
+      day.kit,
+      before,
+      decoctionMoves(
+        day,
+        index,
+        raise,
+        loads,
+        { loads: share(litres, loads) },
+        kettleMash ? parked(day, before, raise, litres, draw) : undefined,
+      ),
+      dayOptions(day, draw),
+    );
+  const landing = (trace: Trace) => stateIn(trace.end, day.restTun.id).tempC;
+  const guess = Math.min(mostL, Math.max(1, mixingCross(mash.tempC - 3, target, 90) * mashL));
+  const miss = (litres: number) => landing(tracer(litres)) - target;
+  const atMost = miss(mostL);
+  if (atMost < 0) {
+    const trace = tracer(mostL);
+    const need = { loads: share(mostL, loads) };
+    return {
+      loads,
+      needL: mostL,
+      need,
+      take: { ...need, stopAtC: target },
+      reached: atMost > -0.05,
+      landingC: landing(trace),
+      mostL,
+      mashL,
+      trace,
+    };
+  }
+  const near = secant(miss, guess, guess * 1.1, { fTolerance: HIT_K, maxEvaluations: 8 });
+  const good = near.ok && near.x > 0 && near.x <= mostL;
+  const root = good ? near : findRoot(miss, 0.5, mostL, { fTolerance: HIT_K });
+  const needL = root.ok ? root.x : mostL;
+  const trace = tracer(needL);
+  const reserve = day.document.mash.reserve ?? DEFAULT_RESERVE;
+  const takeL = Math.min(mostL, needL * (1 + reserve));
+  return {
+    loads,
+    needL,
+    need: { loads: share(needL, loads) },
+    take: { loads: share(takeL, loads), stopAtC: target },
+    reached: true,
+    landingC: landing(trace),
+    mostL,
+    mashL,
+    trace,
+  };
+}
+
+/** True for the raise that boils what stays in the kettle and parks the rest. */
+export function isKettleMash(day: BrewDay, index: number): boolean {
+  return index === 0 && day.restTun.id !== day.tun.id;
+}
+
+/** Splits litres over loads by what each pot takes. */
+export function share(litres: number, loads: readonly PotLoad[]): number[] {
+  const room = loads.reduce((sum, l) => sum + l.capacityL, 0);
+  return loads.map((l) => (litres * l.capacityL) / room);
+}
+
+/** In kettle-mash: what must go over for `stayL` of the thickness asked for to stay behind. */
+export function parked(
+  day: BrewDay,
+  before: Situation,
+  raise: Decoction,
+  stayL: number,
+  draw: Draw,
+): ParkedPull {
+  const state = stateIn(before, day.tun.id);
+  const thermal = thermalOf(day.tun, draw, day.airC, day.moisture);
+  const liquidL = liquidVolume(state);
+  const solidL = thermal.dryLKg * state.solidsKg;
+  const ratio = solidToLiquid(state, raise.thickness, draw.thickness);
+  let liquidShare = stayL / (ratio * solidL + liquidL);
+  let solidShare = ratio * liquidShare;
+  if (solidShare > 1) {
+    solidShare = 1;
+    liquidShare = Math.max(0, (stayL - solidL) / liquidL);
+  }
+  const grist = state.solidsKg + state.extractKg;
+  const has = state.waterKg / grist;
+  const left = 1 - solidShare;
+  // All grist stays: what goes over is liquid alone.
+  const thickness =
+    left < 1e-6 ? { liquorLPerKg: 1e6 } : { liquorLPerKg: (has * (1 - liquidShare)) / left };
+  return { litres: Math.max(0, liquidL + solidL - stayL) / draw.dip, thickness };
+}
+
+/** Runs moves with the mash kinetics. */
+export function runMoves(
+  day: BrewDay,
+  start: Situation,
+  moves: Parameters<typeof simulate>[2],
+  draw: Draw,
+  engine: MashEngine | undefined,
+  curves: boolean,
+): Trace {
+  return simulate(day.kit, start, moves, {
+    ...dayOptions(day, draw),
+    curves,
+    ...(engine ? { mash: engine } : {}),
+  });
+}
