@@ -1,1 +1,7 @@
-export {};
+export * from './api-schema.ts';
+export type { FieldError } from './errors.ts';
+export { parseEvent } from './event-schema.ts';
+export { planJsonSchema } from './json-schema.ts';
+export { openApiDocument } from './openapi.ts';
+export { type Parsed, parseBeer, parseKit, parsePlanDocument } from './parse.ts';
+export { summaryOf } from './summary-of.ts';

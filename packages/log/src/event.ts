@@ -49,7 +49,13 @@ export interface BreweryClock {
 export interface EventData {
   'kit-saved': { readonly kit: Named };
   'kit-retired': Record<string, never>;
-  'beer-saved': { readonly beer: Named };
+  /** The mash it is brewed with, the usual day, and the kit they are meant for, where known. */
+  'beer-saved': {
+    readonly beer: Named;
+    readonly mash?: object;
+    readonly day?: object;
+    readonly kitId?: string;
+  };
   'beer-retired': Record<string, never>;
   'brew-planned': { readonly document: LoggedDocument; readonly planSummary: PlanSummary };
   'plan-changed': {

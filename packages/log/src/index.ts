@@ -15,5 +15,5 @@ export { canonicalJson, compareEvents, mergeEvents, sameContent } from './order.
 export { checkReading, type ReadingCheck, type ReadingContext, readingSd } from './reading.ts';
 export { type RecordQuantity, type RecordRow, recordOf } from './record.ts';
 export { type Past, type Settled, type SettledEvent, settle, type Unapplied } from './settle.ts';
-export { foldBeers, foldKits, type Shelved } from './shelf.ts';
+export { foldBeers, foldKits, type Shelved, type ShelvedBeer } from './shelf.ts';
 export type { PlanSummary, SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';

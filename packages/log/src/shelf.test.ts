@@ -13,6 +13,17 @@ it('L14 a kit is what was saved last', () => {
   expect(foldBeers(log)).toEqual([]);
 });
 
+it('L14 a beer keeps the mash it is brewed with', () => {
+  const b = new Tablet('t1', 'B', 'beer:x1');
+  const beer = { id: 'x1', name: 'Helles' };
+  const save = b.write('beer-saved', { beer, mash: { layout: 'carry' }, kitId: 'k1' });
+  expect(foldBeers([save])[0]).toMatchObject({
+    item: beer,
+    mash: { layout: 'carry' },
+    kitId: 'k1',
+  });
+});
+
 it('L14 a retired kit stays on the shelf, marked, until it is saved again', () => {
   const b = new Tablet('t1', 'B', 'kit:k1');
   const log = [b.write('kit-saved', kit('Pot')), b.wait(1).write('kit-retired', {})];

@@ -18,44 +18,62 @@ export interface Shelved {
   readonly headId: string;
 }
 
+/** A beer with the mash it is brewed with. */
+export interface ShelvedBeer extends Shelved {
+  readonly mash?: object;
+  readonly day?: object;
+  readonly kitId?: string;
+}
+
 /** Every kit ever saved, by name. */
 export function foldKits(log: readonly LogEvent[]): Shelved[] {
-  return foldShelf(log, 'kit', (e) => (e.type === 'kit-saved' ? e.data.kit : undefined));
+  return foldShelf(log, 'kit', 'kit-saved')
+    .map(({ save, ...shelved }) => ({
+      ...shelved,
+      item: save.data.kit,
+    }))
+    .sort(byName);
 }
 
 /** Every beer ever saved, by name. */
-export function foldBeers(log: readonly LogEvent[]): Shelved[] {
-  return foldShelf(log, 'beer', (e) => (e.type === 'beer-saved' ? e.data.beer : undefined));
+export function foldBeers(log: readonly LogEvent[]): ShelvedBeer[] {
+  return foldShelf(log, 'beer', 'beer-saved')
+    .map(({ save, ...shelved }) => {
+      const { beer, ...rest } = save.data;
+      return { ...shelved, item: beer, ...rest };
+    })
+    .sort(byName);
 }
 
-function foldShelf(
+function foldShelf<T extends 'kit-saved' | 'beer-saved'>(
   log: readonly LogEvent[],
   kind: StreamKind,
-  itemOf: (e: SettledEvent) => Named | undefined,
-): Shelved[] {
+  type: T,
+): (Omit<Shelved, 'item'> & { readonly save: SettledEvent<T> })[] {
   const own = log.filter((e) => streamParts(e.stream)?.kind === kind);
   const holds = settle(own).events.filter((e) => e.standing === 'holds');
-  const shelf: Shelved[] = [];
-  for (const [stream, events] of groupBy(holds, (e) => e.event.stream)) {
-    const id = streamParts(stream)?.id ?? '';
-    const saves = events.filter((e) => itemOf(e) !== undefined);
-    const last = saves.at(-1);
-    const item = last && itemOf(last);
-    if (last === undefined || item === undefined) continue;
+  const groups = [...groupBy(holds, (e) => e.event.stream)];
+  return groups.flatMap(([stream, events]) => {
+    const saves = events.filter((e) => e.type === type) as SettledEvent<T>[];
+    const save = saves.at(-1);
+    if (save === undefined) return [];
     // Saving again takes a retired thing back into use.
     const final = events.at(-1);
-    shelf.push({
-      id,
-      item,
-      savedAtMs: last.readAtMs,
-      who: last.event.who,
-      retired: final?.type === 'kit-retired' || final?.type === 'beer-retired',
-      version: saves.length,
-      headId: last.headId,
-    });
-  }
-  return shelf.sort((a, b) => {
-    const [x, y] = [a.item.name, b.item.name];
-    return x < y ? -1 : x > y ? 1 : a.id < b.id ? -1 : 1;
+    return [
+      {
+        id: streamParts(stream)?.id ?? '',
+        save,
+        savedAtMs: save.readAtMs,
+        who: save.event.who,
+        retired: final?.type === 'kit-retired' || final?.type === 'beer-retired',
+        version: saves.length,
+        headId: save.headId,
+      },
+    ];
   });
+}
+
+function byName(a: Shelved, b: Shelved): number {
+  const [x, y] = [a.item.name, b.item.name];
+  return x < y ? -1 : x > y ? 1 : a.id < b.id ? -1 : 1;
 }

@@ -1,0 +1,134 @@
+/** Bodies of the HTTP API. The server answers with these; its tests hold the answers against them. */
+import * as v from 'valibot';
+import { BeerSchema, DaySchema, KitSchema, MashSchema } from './brew-file.ts';
+import { EventSchema } from './event-schema.ts';
+import { few, sheet, whole } from './fields.ts';
+
+/** Most events in one request. A tablet back from a day offline sends several. */
+export const MOST_EVENTS = 500;
+
+const seq = () => whole(0, Number.MAX_SAFE_INTEGER);
+const text = () => v.string();
+
+export const FieldErrorSchema = sheet({
+  code: v.picklist([
+    'missing',
+    'unknown-field',
+    'wrong-type',
+    'not-allowed',
+    'out-of-range',
+    'contradiction',
+  ]),
+  field: text(),
+  value: text(),
+  allowed: text(),
+  message: text(),
+});
+
+/** Each event is checked by itself, so that a bad one does not hold up the others. */
+export const AppendBody = sheet({
+  events: few(
+    v.pipe(v.unknown(), v.metadata({ $ref: '#/components/schemas/Event' })),
+    1,
+    MOST_EVENTS,
+  ),
+});
+
+const AppendResult = v.variant('ok', [
+  sheet({ ok: v.literal(true), id: text(), seq: seq() }),
+  sheet({
+    ok: v.literal(false),
+    /** As sent, when there was one. */
+    id: v.exactOptional(text()),
+    code: v.picklist(['invalid', 'other-content']),
+    errors: v.array(FieldErrorSchema),
+  }),
+]);
+
+/** In the order of the request. An event is on disk when its result is ok. */
+export const AppendAnswer = sheet({ results: v.array(AppendResult) });
+
+export const StoredEventSchema = sheet({ seq: seq(), event: EventSchema });
+
+export const EventsAnswer = sheet({
+  events: v.array(StoredEventSchema),
+  /** Newest number in the log; ask again after the last event's number until it is reached. */
+  last: seq(),
+});
+
+export const HealthAnswer = sheet({ ok: v.boolean(), version: text(), events: seq(), last: seq() });
+
+export const TimeAnswer = sheet({ nowMs: whole(0, Number.MAX_SAFE_INTEGER) });
+
+export const ErrorAnswer = sheet({
+  error: sheet({
+    code: text(),
+    message: text(),
+    errors: v.exactOptional(v.array(FieldErrorSchema)),
+  }),
+});
+
+export const CheckAnswer = v.variant('ok', [
+  sheet({ ok: v.literal(true), document: v.unknown() }),
+  sheet({ ok: v.literal(false), errors: v.array(FieldErrorSchema) }),
+]);
+
+const shelf = {
+  id: text(),
+  savedAtMs: v.number(),
+  who: text(),
+  retired: v.boolean(),
+  version: v.number(),
+  headId: text(),
+};
+
+export const KitsAnswer = sheet({ kits: v.array(sheet({ ...shelf, item: KitSchema })) });
+
+export const BeersAnswer = sheet({
+  beers: v.array(
+    sheet({
+      ...shelf,
+      item: BeerSchema,
+      mash: v.exactOptional(MashSchema),
+      day: v.exactOptional(DaySchema),
+      kitId: v.exactOptional(text()),
+    }),
+  ),
+});
+
+const BrewLine = sheet({
+  brew: text(),
+  beer: v.exactOptional(text()),
+  kit: v.exactOptional(text()),
+  startedAtMs: v.exactOptional(v.number()),
+  lastAtMs: v.exactOptional(v.number()),
+  ended: v.exactOptional(v.picklist(['finished', 'abandoned'])),
+  current: v.exactOptional(text()),
+  next: v.exactOptional(text()),
+  readings: v.number(),
+  conflicts: v.number(),
+});
+
+export const BrewsAnswer = sheet({ brews: v.array(BrewLine) });
+
+const Band = sheet({ low: v.number(), likely: v.number(), high: v.number() });
+
+const RecordRow = sheet({
+  code: text(),
+  kind: text(),
+  atMs: v.exactOptional(v.number()),
+  text: text(),
+  vessel: v.exactOptional(text()),
+  moveId: v.exactOptional(text()),
+  quantity: v.exactOptional(text()),
+  planned: v.exactOptional(Band),
+  actual: v.exactOptional(v.number()),
+  deviation: v.exactOptional(v.number()),
+  outside: v.exactOptional(v.boolean()),
+  who: v.exactOptional(text()),
+  enteredLateMin: v.exactOptional(v.number()),
+  standing: v.picklist(['holds', 'withdrawn', 'passed-over', 'not-done']),
+  remark: v.exactOptional(text()),
+});
+
+export const RecordAnswer = sheet({ brew: BrewLine, rows: v.array(RecordRow) });

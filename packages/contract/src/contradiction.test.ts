@@ -1,0 +1,308 @@
+import { expect, it } from 'vitest';
+import { parsePlanDocument } from './parse.ts';
+import { exampleDocument } from './testing.ts';
+
+type Example = ReturnType<typeof exampleDocument>;
+/** The example's lists loosened, so that a case may put anything in. */
+// biome-ignore lint/suspicious/noExplicitAny: cases write what the types forbid
+type Loose = any;
+
+function contradictions(change: (d: Loose) => void) {
+  const document: Example = exampleDocument();
+  change(document);
+  const result = parsePlanDocument(document);
+  return result.ok ? [] : result.errors;
+}
+
+const pot = {
+  id: 'pot',
+  name: 'Pot',
+  role: 'pot',
+  brimL: 40,
+  diameterM: 0.38,
+  wallKJK: 3,
+  lossWK: 6,
+  lid: true,
+  deadL: 0.5,
+};
+
+it.each<[string, string, (d: Loose) => void]>([
+  [
+    'two things with one id',
+    'kit.burners[0].id',
+    (d) => {
+      d.kit.burners[0].id = 'tun';
+    },
+  ],
+  [
+    'more stays behind than the vessel holds',
+    'kit.vessels[0].deadL',
+    (d) => {
+      d.kit.vessels[0].deadL = '180 L';
+    },
+  ],
+  [
+    'a vessel as deep as a well',
+    'kit.vessels[0].diameterM',
+    (d) => {
+      d.kit.vessels[0].diameterM = '15 cm';
+    },
+  ],
+  [
+    'a vessel as flat as a tray',
+    'kit.vessels[0].diameterM',
+    (d) => {
+      d.kit.vessels[0].diameterM = '3 m';
+    },
+  ],
+  [
+    'a burner under nothing',
+    'kit.burners[0].heats[1]',
+    (d) => {
+      d.kit.burners[0].heats.push('copper');
+    },
+  ],
+  [
+    'a water test in a vessel it does not heat',
+    'kit.burners[0].waterTest.vessel',
+    (d) => {
+      d.kit.burners[0].waterTest = { waterL: 100, fromC: 15, toC: 60, minutes: 60, vessel: 'tun' };
+    },
+  ],
+  [
+    'a water test over the brim',
+    'kit.burners[0].waterTest.waterL',
+    (d) => {
+      d.kit.burners[0].waterTest = {
+        waterL: 300,
+        fromC: 15,
+        toC: 20,
+        minutes: 60,
+        vessel: 'kettle',
+      };
+    },
+  ],
+  [
+    'a water test that cools',
+    'kit.burners[0].waterTest.toC',
+    (d) => {
+      d.kit.burners[0].waterTest = {
+        waterL: 100,
+        fromC: 60,
+        toC: 50,
+        minutes: 60,
+        vessel: 'kettle',
+      };
+    },
+  ],
+  [
+    'a water test beyond the rating',
+    'kit.burners[0].waterTest.minutes',
+    (d) => {
+      d.kit.burners[0].waterTest = {
+        waterL: 100,
+        fromC: 15,
+        toC: 80,
+        minutes: 5,
+        vessel: 'kettle',
+      };
+    },
+  ],
+  [
+    'vessels with nothing between them',
+    'kit.routes',
+    (d) => {
+      d.kit.routes = [];
+    },
+  ],
+  [
+    'a bucket bigger than every vessel',
+    'kit.routes[0].portionL',
+    (d) => {
+      d.kit.routes[0].portionL = 400;
+    },
+  ],
+  [
+    'a route for two with one person',
+    'kit.routes[0].hands',
+    (d) => {
+      d.kit.routes[0].hands = 2;
+      d.kit.hands.pop();
+      d.day.hands = ['B'];
+    },
+  ],
+  [
+    'a helper who leaves before coming',
+    'kit.hands[1].untilMin',
+    (d) => {
+      d.kit.hands[1].fromMin = '6 h';
+    },
+  ],
+  [
+    'rests out of order',
+    'mash.rests[1].tempC',
+    (d) => {
+      d.mash.rests[1].tempC = '55 °C';
+      d.mash.raises[0].pullRest = undefined;
+      delete d.mash.raises[0].pullRest;
+    },
+  ],
+  [
+    'a raise too few',
+    'mash.raises',
+    (d) => {
+      d.mash.rests.push({ tempC: 77, minutes: 10 });
+    },
+  ],
+  [
+    'a tun nobody has',
+    'mash.tun',
+    (d) => {
+      d.mash.tun = 'copper';
+    },
+  ],
+  [
+    'liquor that nothing heats',
+    'mash.liquorVessel',
+    (d) => {
+      d.mash.liquorVessel = 'tun';
+    },
+  ],
+  [
+    'a route nobody has',
+    'mash.pullRoute',
+    (d) => {
+      d.mash.pullRoute = 'chute';
+    },
+  ],
+  [
+    'a pot nobody has',
+    'mash.raises[0].pots[0]',
+    (d) => {
+      d.mash.raises[0].pots = ['copper'];
+    },
+  ],
+  [
+    'a pot without a burner',
+    'mash.raises[0].pots[0]',
+    (d) => {
+      d.kit.vessels.push(pot);
+      d.mash.raises[0].pots = ['pot'];
+    },
+  ],
+  [
+    'a pot named twice',
+    'mash.raises[0].pots[1]',
+    (d) => {
+      d.mash.raises[0].pots = ['kettle', 'kettle'];
+    },
+  ],
+  [
+    'a pull boiled in the tun that holds the rest',
+    'mash.raises[0].pots[0]',
+    (d) => {
+      d.kit.burners[0].heats.push('tun');
+      d.mash.raises[0].pots = ['tun'];
+    },
+  ],
+  [
+    'a rest in the pull below the rest of the mash',
+    'mash.raises[0].pullRest.tempC',
+    (d) => {
+      d.mash.raises[0].pullRest.tempC = '60 °C';
+    },
+  ],
+  [
+    'a kettle mash with nowhere to park',
+    'mash.park',
+    (d) => {
+      d.mash.layout = 'kettle-mash';
+      d.mash.tun = 'kettle';
+    },
+  ],
+  [
+    'a kettle mash whose first pull leaves the kettle',
+    'mash.raises[0].pots',
+    (d) => {
+      d.kit.vessels.push(pot);
+      d.kit.burners[0].heats.push('pot');
+      Object.assign(d.mash, { layout: 'kettle-mash', tun: 'kettle', park: 'tun' });
+      d.mash.raises[0].pots = ['pot'];
+    },
+  ],
+  [
+    'direct heat under a tun without a burner',
+    'mash.raises[0].by',
+    (d) => {
+      d.mash.raises[0] = { by: 'direct-heat' };
+    },
+  ],
+  [
+    'liquor cooler than the rest it should reach',
+    'mash.raises[0].tempC',
+    (d) => {
+      d.mash.raises[0] = { by: 'liquor', tempC: '70 °C' };
+    },
+  ],
+  [
+    'hands nobody has',
+    'day.hands[1]',
+    (d) => {
+      d.day.hands = ['B', 'Z'];
+    },
+  ],
+  [
+    'preheating with more than the tun holds',
+    'day.preheatTunL',
+    (d) => {
+      d.day.preheatTunL = '200 L';
+    },
+  ],
+])('refused: %s', (_, field, change) => {
+  const errors = contradictions(change);
+  expect(errors.map((e) => e.field)).toEqual([field]);
+  expect(errors[0]?.code).toBe('contradiction');
+  expect(errors[0]?.message.length).toBeGreaterThan(errors[0]?.field.length ?? 0);
+  expect(errors[0]?.allowed).not.toBe('');
+});
+
+it.each<[string, (d: Loose) => void]>([
+  ['the example', () => {}],
+  [
+    'a kettle mash',
+    (d) => {
+      Object.assign(d.mash, { layout: 'kettle-mash', tun: 'kettle', park: 'tun' });
+    },
+  ],
+  [
+    'strike liquor that is hot already',
+    (d) => {
+      d.kit.vessels.push({ ...pot, id: 'tank', role: 'liquor-tank', brimL: 200, diameterM: 0.6 });
+      d.mash.liquorVessel = 'tank';
+      d.day.kettleC = '80 °C';
+    },
+  ],
+  [
+    'one vessel and no route',
+    (d) => {
+      d.kit.vessels = [d.kit.vessels[1]];
+      d.kit.routes = [];
+      Object.assign(d.mash, { tun: 'kettle', rests: [d.mash.rests[0]], raises: [] });
+    },
+  ],
+  // 100 L by 65 K at 18 kW: 27.2 MJ, is 25 min (4.18 kJ/(kg K) for water, from memory).
+  [
+    'a water test the rating just allows',
+    (d) => {
+      d.kit.burners[0].waterTest = {
+        waterL: 100,
+        fromC: 15,
+        toC: 80,
+        minutes: 26,
+        vessel: 'kettle',
+      };
+    },
+  ],
+])('taken: %s', (_, change) => {
+  expect(contradictions(change)).toEqual([]);
+});

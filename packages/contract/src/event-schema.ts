@@ -1,0 +1,229 @@
+/** Events as they come over the wire. */
+import type { CorrectableType, EventData, LogEvent } from '@ladlework/log';
+import { checkReading, streamParts } from '@ladlework/log';
+import { unitPair } from '@ladlework/quantity';
+import * as v from 'valibot';
+import { BeerSchema, DaySchema, KitSchema, MashSchema } from './brew-file.ts';
+import { type FieldError, fieldErrors } from './errors.ts';
+import { few, line, plain, prose, sheet, shortId, whole } from './fields.ts';
+import { kitContradictions } from './kit-check.ts';
+import { documentContradictions } from './mash-check.ts';
+import type { Parsed } from './parse.ts';
+
+/** 1 January 2100: a clock beyond it is broken. */
+const LATEST_MS = Date.UTC(2100, 0, 1);
+
+const eventId = () =>
+  v.pipe(v.string(), v.regex(/^[0-9a-f]{32}$/, 'must be 32 lower-case hex digits'));
+const time = () => whole(0, LATEST_MS);
+const finite = () => plain(-1e7, 1e7);
+const band = () => sheet({ low: finite(), likely: finite(), high: finite() });
+const ids = () => few(shortId(), 0, 20);
+
+export const PlanSummarySchema = sheet({
+  moves: few(
+    sheet({
+      id: shortId(),
+      kind: shortId(),
+      vessel: shortId(),
+      text: line(300),
+      hands: ids(),
+      startMin: band(),
+      endMin: band(),
+      fromC: band(),
+      toC: band(),
+      volumeL: finite(),
+      litres: v.exactOptional(finite()),
+    }),
+    0,
+    200,
+  ),
+  returns: few(
+    sheet({
+      pull: whole(1, 20),
+      moveIds: sheet({ pull: ids(), return: ids() }),
+      restC: finite(),
+      targetC: finite(),
+      takeL: finite(),
+      portions: whole(0, 10_000),
+      tunBeforeC: band(),
+      arrivalC: band(),
+      landingC: band(),
+    }),
+    0,
+    20,
+  ),
+  strike: sheet({ litres: finite(), tempC: band() }),
+  mashEndMin: band(),
+  addedMin: band(),
+});
+
+export const DocumentSchema = sheet({
+  kit: KitSchema,
+  beer: BeerSchema,
+  mash: MashSchema,
+  day: DaySchema,
+});
+const moveId = () => v.exactOptional(shortId());
+
+/** The data of each type; the compiler holds it against the log's own types. */
+const DATA = {
+  'kit-saved': sheet({ kit: KitSchema }),
+  'kit-retired': sheet({}),
+  'beer-saved': sheet({
+    beer: BeerSchema,
+    mash: v.exactOptional(MashSchema),
+    day: v.exactOptional(DaySchema),
+    kitId: v.exactOptional(shortId()),
+  }),
+  'beer-retired': sheet({}),
+  'brew-planned': sheet({ document: DocumentSchema, planSummary: PlanSummarySchema }),
+  'plan-changed': sheet({
+    document: DocumentSchema,
+    planSummary: PlanSummarySchema,
+    reason: prose(500),
+  }),
+  'brew-started': sheet({
+    startAtMs: time(),
+    clock: sheet({ utcOffsetMin: whole(-840, 840), zone: v.exactOptional(line(60)) }),
+  }),
+  'move-begun': sheet({ moveId: shortId() }),
+  'move-done': sheet({ moveId: shortId() }),
+  reading: sheet({
+    vessel: shortId(),
+    what: v.picklist(['temp', 'volume', 'gravity', 'ph', 'iodine', 'level']),
+    value: finite(),
+    unit: prose(12),
+    text: prose(60),
+    places: v.picklist([1, 3]),
+    settled: v.boolean(),
+    sdK: v.exactOptional(plain(0, 1000)),
+    moveId: moveId(),
+  }),
+  'ladles-returned': sheet({ moveId: shortId(), portions: plain(0.01, 1000) }),
+  'miss-mended': sheet({
+    code: shortId(),
+    text: line(300),
+    amountL: v.exactOptional(plain(0, 20_000, 'L')),
+    minutes: v.exactOptional(plain(0, 1440, 'min')),
+    moveId: moveId(),
+  }),
+  'caution-seen': sheet({ moveId: shortId(), code: shortId() }),
+  'gate-confirmed': sheet({ code: shortId() }),
+  note: sheet({ text: prose(2000), moveId: moveId() }),
+  'brew-ended': sheet({
+    reason: v.picklist(['finished', 'abandoned']),
+    text: v.exactOptional(prose(2000)),
+  }),
+} satisfies { readonly [K in CorrectableType]: v.GenericSchema<unknown, EventData[K]> };
+
+const TYPES = Object.keys(DATA) as CorrectableType[];
+
+const envelope = {
+  id: eventId(),
+  stream: v.pipe(
+    v.string(),
+    v.regex(
+      /^(kit|beer|brew):[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/,
+      'must be kit:, beer: or brew: and an id',
+    ),
+  ),
+  readAtMs: time(),
+  enteredAtMs: time(),
+  who: line(40),
+  device: shortId(),
+  counter: whole(0, Number.MAX_SAFE_INTEGER),
+};
+
+const Corrected = v.variant(
+  'of',
+  TYPES.map((type) =>
+    sheet({
+      of: v.literal(type),
+      data: DATA[type],
+      readAtMs: v.exactOptional(time()),
+      reason: prose(500),
+    }),
+  ),
+);
+
+/** One event. Built from the table above, which the compiler has checked; hence the cast. */
+export const EventSchema = v.variant('type', [
+  ...TYPES.map((type) => sheet({ ...envelope, type: v.literal(type), data: DATA[type] })),
+  sheet({ ...envelope, type: v.literal('corrected'), corrects: eventId(), data: Corrected }),
+  sheet({
+    ...envelope,
+    type: v.literal('withdrawn'),
+    corrects: eventId(),
+    data: sheet({ reason: prose(500) }),
+  }),
+]) as unknown as v.GenericSchema<unknown, LogEvent>;
+
+/**
+ * Checks one event: shape and ranges, that it stands in a stream of its kind, and that what it
+ * carries can be true.
+ *
+ * @param json parsed JSON from a device nobody vouches for
+ */
+export function parseEvent(json: unknown): Parsed<'event', LogEvent> {
+  const parsed = v.safeParse(EventSchema, json);
+  if (!parsed.success) return { ok: false, errors: fieldErrors(json, parsed.issues) };
+  const event = parsed.output;
+  const errors = [...streamErrors(event), ...truthErrors(event)];
+  return errors.length > 0 ? { ok: false, errors } : { ok: true, event };
+}
+
+/** Kits are kept in kit streams, beers in beer streams, the rest in brews. */
+function streamErrors(event: LogEvent): FieldError[] {
+  const of = event.type === 'corrected' ? event.data.of : event.type;
+  if (of === 'withdrawn') return [];
+  const parts = streamParts(event.stream);
+  const kind = of.startsWith('kit-') ? 'kit' : of.startsWith('beer-') ? 'beer' : 'brew';
+  const id = savedId(event);
+  if (parts?.kind === kind && (id === undefined || id === parts.id)) return [];
+  const allowed = `${kind}:${id ?? 'an id'}`;
+  return [
+    {
+      code: 'contradiction',
+      field: 'stream',
+      value: `"${event.stream}"`,
+      allowed,
+      message: `stream: "${event.stream}" is no place for ${of}; allowed: ${allowed}.`,
+    },
+  ];
+}
+
+/** What an event says, corrections opened. */
+function saying(event: LogEvent): { type: string; data: unknown; path: string[] } {
+  return event.type === 'corrected'
+    ? { type: event.data.of, data: event.data.data, path: ['data', 'data'] }
+    : { type: event.type, data: event.data, path: ['data'] };
+}
+
+function savedId(event: LogEvent): string | undefined {
+  const { type, data } = saying(event);
+  if (type === 'kit-saved') return (data as EventData['kit-saved']).kit.id;
+  if (type === 'beer-saved') return (data as EventData['beer-saved']).beer.id;
+  return undefined;
+}
+
+/** A kit that cannot exist, a reading that cannot be true. */
+function truthErrors(event: LogEvent): FieldError[] {
+  const { type, data, path } = saying(event);
+  const prefix = path.join('.');
+  const under = (name: string, errors: readonly FieldError[]) =>
+    errors.map((e) => ({ ...e, field: `${prefix}.${name}${e.field}` }));
+  if (type === 'kit-saved') {
+    const { kit } = data as v.InferOutput<(typeof DATA)['kit-saved']>;
+    return under('kit.', kitContradictions(kit));
+  }
+  if (type === 'brew-planned' || type === 'plan-changed') {
+    const { document } = data as v.InferOutput<(typeof DATA)['brew-planned']>;
+    return under('document.', documentContradictions(document));
+  }
+  if (type !== 'reading') return [];
+  const check = checkReading(data as EventData['reading'], { pair: unitPair('metric') });
+  if (check.ok || check.verdict === 'doubtful') return [];
+  const { value, allowed, message } = check;
+  return [{ code: 'out-of-range', field: `${prefix}.value`, value, allowed, message }];
+}

@@ -1,0 +1,172 @@
+/** Description of the HTTP API, built from the schemas that check it. */
+import {
+  AppendAnswer,
+  AppendBody,
+  BeersAnswer,
+  BrewsAnswer,
+  CheckAnswer,
+  ErrorAnswer,
+  EventsAnswer,
+  FieldErrorSchema,
+  HealthAnswer,
+  KitsAnswer,
+  RecordAnswer,
+  StoredEventSchema,
+  TimeAnswer,
+} from './api-schema.ts';
+import { BeerSchema, DaySchema, KitSchema, MashSchema, PlanDocumentSchema } from './brew-file.ts';
+import { DocumentSchema, EventSchema, PlanSummarySchema } from './event-schema.ts';
+import { schemaDefinitions } from './json-schema.ts';
+
+const SCHEMAS = {
+  PlanDocument: PlanDocumentSchema,
+  Kit: KitSchema,
+  Beer: BeerSchema,
+  Mash: MashSchema,
+  Day: DaySchema,
+  LoggedDocument: DocumentSchema,
+  PlanSummary: PlanSummarySchema,
+  Event: EventSchema,
+  StoredEvent: StoredEventSchema,
+  FieldError: FieldErrorSchema,
+  AppendBody,
+  AppendAnswer,
+  EventsAnswer,
+  HealthAnswer,
+  TimeAnswer,
+  ErrorAnswer,
+  CheckAnswer,
+  KitsAnswer,
+  BeersAnswer,
+  BrewsAnswer,
+  RecordAnswer,
+};
+
+type SchemaName = keyof typeof SCHEMAS;
+
+const ref = (name: SchemaName) => ({ $ref: `#/components/schemas/${name}` });
+const json = (name: SchemaName) => ({ 'application/json': { schema: ref(name) } });
+const answer = (name: SchemaName, description: string) => ({ description, content: json(name) });
+const body = (name: SchemaName) => ({ required: true, content: json(name) });
+const refused = (description: string) => answer('ErrorAnswer', description);
+
+const BREW_ID = {
+  name: 'id',
+  in: 'path',
+  required: true,
+  schema: { type: 'string', pattern: '^[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$' },
+};
+const AFTER = {
+  name: 'after',
+  in: 'query',
+  description: 'Only events with a greater number.',
+  schema: { type: 'integer', minimum: 0, default: 0 },
+};
+const STREAM = {
+  name: 'stream',
+  in: 'query',
+  description: 'Only this stream: `kit:…`, `beer:…` or `brew:…`.',
+  schema: { type: 'string' },
+};
+
+const get = (summary: string, name: SchemaName, parameters: readonly object[] = []) => ({
+  get: {
+    summary,
+    parameters,
+    responses: { 200: answer(name, summary), 401: refused('This device is not paired.') },
+  },
+});
+
+/**
+ * The OpenAPI 3.1 document.
+ *
+ * @param version of Ladlework
+ */
+export function openApiDocument(version: string): object {
+  return {
+    openapi: '3.1.0',
+    info: {
+      title: 'Ladlework',
+      version,
+      description:
+        'The brew log over HTTP. An event is acknowledged only when it is on disk; sending it again changes nothing.',
+      license: { name: 'Apache-2.0', identifier: 'Apache-2.0' },
+    },
+    paths: {
+      '/api/health': get('Whether the server and its log are well.', 'HealthAnswer'),
+      '/api/time': get('The server’s clock, for a tablet to know its own offset.', 'TimeAnswer'),
+      '/api/events': {
+        ...get('Events in the order they were stored.', 'EventsAnswer', [AFTER, STREAM]),
+        post: {
+          summary: 'Append events. One result each, in order; ok means on disk.',
+          requestBody: body('AppendBody'),
+          responses: {
+            200: answer('AppendAnswer', 'Committed and synced.'),
+            400: refused('The body is not JSON or not a batch of events.'),
+            401: refused('This device is not paired.'),
+            413: refused('The body is too large.'),
+            429: refused('Too many requests from this device.'),
+            507: refused('Not saved: the disk is full. Keep the events and send them again.'),
+          },
+        },
+      },
+      '/api/stream': {
+        get: {
+          summary: 'New events as server-sent events; the event id is its number in the log.',
+          parameters: [
+            AFTER,
+            {
+              name: 'Last-Event-ID',
+              in: 'header',
+              description: 'Go on after this number; wins over `after`.',
+              schema: { type: 'string' },
+            },
+          ],
+          responses: {
+            200: {
+              description: 'Events named `log`, data as one item of EventsAnswer.',
+              content: { 'text/event-stream': { schema: { type: 'string' } } },
+            },
+          },
+        },
+      },
+      '/api/kits': get('Kits as last saved.', 'KitsAnswer'),
+      '/api/beers': get('Beers as last saved.', 'BeersAnswer'),
+      '/api/brews': get('Brews, newest first.', 'BrewsAnswer'),
+      '/api/brews/{id}/record': {
+        get: {
+          summary: 'The record of a brew: planned against done.',
+          parameters: [
+            BREW_ID,
+            { name: 'format', in: 'query', schema: { enum: ['json', 'csv'], default: 'json' } },
+          ],
+          responses: {
+            200: {
+              description: 'The record.',
+              content: { ...json('RecordAnswer'), 'text/csv': { schema: { type: 'string' } } },
+            },
+            404: refused('There is no such brew.'),
+          },
+        },
+      },
+      '/api/check': {
+        post: {
+          summary: 'Check a plan document without keeping it.',
+          requestBody: body('PlanDocument'),
+          responses: {
+            200: answer('CheckAnswer', 'The document in SI, or what is wrong with it.'),
+            400: refused('The body is not JSON.'),
+            413: refused('The body is too large.'),
+          },
+        },
+      },
+      '/api/openapi.json': {
+        get: {
+          summary: 'This description.',
+          responses: { 200: { description: 'OpenAPI 3.1.', content: { 'application/json': {} } } },
+        },
+      },
+    },
+    components: { schemas: schemaDefinitions(SCHEMAS) },
+  };
+}
