@@ -39,7 +39,8 @@ export function originalExtract(abwPct: number, rePlato: number): Plato {
  */
 export function alcoholByWeight(oePlato: number, rePlato: number): number {
   const oe = inRange('original extract', oePlato, 0, 40, '°P');
-  const re = inRange('real extract', rePlato, 0, oe, '°P');
+  // An original extract that was itself computed may miss the real one by its last bits.
+  const re = inRange('real extract', rePlato, 0, oe + 1e-9, '°P');
   return (oe - re) / (BALLING.extract - ((BALLING.extract - 1) / 100) * oe);
 }
 

@@ -40,7 +40,15 @@ export function ethanolDensity(massFraction: number, tC: number): number {
  */
 export function ethanolMassFraction(densityKgM3: number, tC: number): number {
   inRange('temperature', tC, 4, 40, '°C');
-  inRange('density', densityKgM3, ethanolDensity(1, tC), ethanolDensity(0, tC), 'kg/m³');
+  // A density computed at either end may miss it by its last bits.
+  const slack = 1e-6;
+  inRange(
+    'density',
+    densityKgM3,
+    ethanolDensity(1, tC) - slack,
+    ethanolDensity(0, tC) + slack,
+    'kg/m³',
+  );
   let low = 0;
   let high = 1;
   for (let n = 0; n < 60; n++) {

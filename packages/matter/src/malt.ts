@@ -1,4 +1,5 @@
 import { inRange } from './errors.ts';
+import { waterCp, waterDensity } from './water.ts';
 
 /** Crushed malt as the engine takes it, with the band of what is published or practised. */
 export const MALT = {
@@ -56,20 +57,18 @@ export interface Composition {
 }
 type Component = keyof Composition;
 
-/** Choi & Okos 1986: cp = a + b t + c t² [kJ/(kg K)], rho = d + e t + f t² [kg/m³], t in °C. */
+/** Choi & Okos 1986: cp = a + b t + c t² [kJ/(kg K)], rho = d + e t [kg/m³], t in °C. */
 const CHOI_OKOS: Readonly<
   Record<
-    Component,
-    { cp: readonly [number, number, number]; density: readonly [number, number, number] }
+    Exclude<Component, 'water'>,
+    { cp: readonly [number, number, number]; density: readonly [number, number] }
   >
 > = {
-  // Water rows from memory; the others as printed.
-  water: { cp: [4.1762, -9.0864e-5, 5.4731e-6], density: [997.18, 3.1439e-3, -3.7574e-3] },
-  protein: { cp: [2.0082, 1.2089e-3, -1.3129e-6], density: [1329.9, -0.5184, 0] },
-  fat: { cp: [1.9842, 1.4733e-3, -4.8008e-6], density: [925.59, -0.41757, 0] },
-  carbohydrate: { cp: [1.5488, 1.9625e-3, -5.9399e-6], density: [1599.1, -0.31046, 0] },
-  fibre: { cp: [1.8459, 1.8306e-3, -4.6509e-6], density: [1311.5, -0.36589, 0] },
-  ash: { cp: [1.0926, 1.8896e-3, -3.6817e-6], density: [2423.8, -0.28063, 0] },
+  protein: { cp: [2.0082, 1.2089e-3, -1.3129e-6], density: [1329.9, -0.5184] },
+  fat: { cp: [1.9842, 1.4733e-3, -4.8008e-6], density: [925.59, -0.41757] },
+  carbohydrate: { cp: [1.5488, 1.9625e-3, -5.9399e-6], density: [1599.1, -0.31046] },
+  fibre: { cp: [1.8459, 1.8306e-3, -4.6509e-6], density: [1311.5, -0.36589] },
+  ash: { cp: [1.0926, 1.8896e-3, -3.6817e-6], density: [2423.8, -0.28063] },
 };
 
 /** Dry pale malt: 11 protein, 2.2 fat, 66.8 carbohydrate, 17.5 fibre, 2.5 ash; an assumption. */
@@ -96,8 +95,17 @@ export function paleMaltComposition(moisturePct: number): Composition {
   };
 }
 
-const at = (c: readonly [number, number, number], t: number): number =>
-  c[0] + t * (c[1] + t * c[2]);
+function componentCp(name: Component, tC: number): number {
+  if (name === 'water') return waterCp(tC);
+  const [a, b, c] = CHOI_OKOS[name].cp;
+  return a + tC * (b + tC * c);
+}
+
+function componentDensity(name: Component, tC: number): number {
+  if (name === 'water') return waterDensity(tC);
+  const [d, e] = CHOI_OKOS[name].density;
+  return d + tC * e;
+}
 
 function checkComposition(composition: Composition): readonly (readonly [Component, number])[] {
   const parts = Object.entries(composition) as [Component, number][];
@@ -111,17 +119,16 @@ function checkComposition(composition: Composition): readonly (readonly [Compone
  * Heat capacity of a foodstuff from its composition: mass-weighted.
  *
  * @param composition mass fractions adding up to one
- * @param tC temperature [°C], -40 to 150
+ * @param tC temperature [°C], -20 to 110
  * @returns heat capacity [kJ/(kg K)]
  * @throws OutOfRange outside the ranges
- * @source Choi & Okos 1986; the row for water from memory
+ * @source Choi & Okos 1986; water by IAPWS SR6-08
  * @example mixtureCp(paleMaltComposition(4), 65) // 1.85
  */
 export function mixtureCp(composition: Composition, tC: number): number {
-  inRange('temperature', tC, -40, 150, '°C');
+  inRange('temperature', tC, -20, 110, '°C');
   let cp = 0;
-  for (const [name, share] of checkComposition(composition))
-    cp += share * at(CHOI_OKOS[name].cp, tC);
+  for (const [name, share] of checkComposition(composition)) cp += share * componentCp(name, tC);
   return cp;
 }
 
@@ -129,16 +136,16 @@ export function mixtureCp(composition: Composition, tC: number): number {
  * Density of a foodstuff from its composition: volumes add.
  *
  * @param composition mass fractions adding up to one
- * @param tC temperature [°C], -40 to 150
+ * @param tC temperature [°C], -20 to 110
  * @returns density [kg/m³]
  * @throws OutOfRange outside the ranges
- * @source Choi & Okos 1986; the row for water from memory
+ * @source Choi & Okos 1986; water by IAPWS SR6-08
  */
 export function mixtureDensity(composition: Composition, tC: number): number {
-  inRange('temperature', tC, -40, 150, '°C');
+  inRange('temperature', tC, -20, 110, '°C');
   let volume = 0;
   for (const [name, share] of checkComposition(composition)) {
-    volume += share / at(CHOI_OKOS[name].density, tC);
+    volume += share / componentDensity(name, tC);
   }
   return 1 / volume;
 }

@@ -88,8 +88,8 @@ export function handbookInitialHeat(mash: {
 /**
  * How much of the liquor is to be boiling, the rest cold, in the rule of 1804; any one scale.
  *
- * @param mash gristAsLiquor the volume of liquor the grist weighs for, liquor the whole volume (same
- *   unit); boilT, coldT, wantedT on one scale, cold < wanted < boil
+ * @param mash gristAsLiquor the volume of liquor the grist weighs for, 0 to 1e7; liquor the whole
+ *   volume, above 0 to 1e7 (same unit); coldT (from -40), wantedT, boilT on one scale, rising
  * @returns volume of boiling liquor, in the unit of `liquor`
  * @throws OutOfRange outside the ranges
  * @source Combrune 1804, Theory and Practice of Brewing, section XI

@@ -1,4 +1,4 @@
-import { inRange } from './errors.ts';
+import { inRange, OutOfRange } from './errors.ts';
 import { latentHeat, saturationPressure } from './saturation.ts';
 
 /** Evaporation per vapour pressure difference [W/(m² kPa)]: fit to the open-tank table. */
@@ -34,9 +34,10 @@ export function airVapourPressure(airC: number, relativeHumidity = 0.5): number 
  *   negative when the room's vapour condenses on cold liquor
  * @throws OutOfRange when the temperature is outside the range
  * @source derived: fit to an open-tank heat loss table in 60 °F still air, humidity taken as 50 %
- * @example evaporationFlux(65.6, 0.885) // 2655
+ * @example evaporationFlux(65.6, 0.885) // 2657
  */
 export function evaporationFlux(tC: number, vapourKPa: number): number {
+  if (!(tC >= 0 && tC <= 110)) throw new OutOfRange('surface temperature', tC, 0, 110, '°C');
   return EVAPORATION_W_M2_KPA * (saturationPressure(tC) - vapourKPa);
 }
 
@@ -62,7 +63,7 @@ export function openSurfaceFlux(tC: number, airC: number, vapourKPa: number): nu
  * @returns evaporation [kg/(h m²)]
  * @throws OutOfRange when the temperature is outside the range
  * @source {@link evaporationFlux} over the latent heat
- * @example evaporationRate(65.6, 0.885) // 4.09
+ * @example evaporationRate(65.6, 0.885) // 4.08
  */
 export function evaporationRate(tC: number, vapourKPa: number): number {
   return (evaporationFlux(tC, vapourKPa) * 3.6) / latentHeat(tC);
