@@ -62,6 +62,23 @@ it.each(
   expect(Math.abs(gramsPer100mL(inp) - out)).toBeLessThanOrEqual(tol);
 });
 
+// ASBC prints 32.45 lb of extract in a US barrel of 12 °P, second hand; weighed in air, which takes
+// 0.0012 kg from every litre of wort's 1.0464.
+it('12 °P: 12.557 kg/hL and 32.46 lb in a US barrel', () => {
+  const checks = readDocument<{
+    readonly 'K2 extract': {
+      readonly kg_extract_per_hL: number;
+      readonly lb_per_US_bbl_in_air: number;
+      readonly published_lb_per_bbl: number;
+    };
+  }>('physics-checks.json')['K2 extract'];
+  expect(Math.abs(gramsPer100mL(12) - checks.kg_extract_per_hL)).toBeLessThan(0.0015);
+  const inAir = (1.0464 - 0.0012) / 1.0464;
+  const lb = fromHouse('mass', 'lb', (gramsPer100mL(12) / 100) * 117.347765304) * inAir;
+  expect(Math.abs(lb - checks.lb_per_US_bbl_in_air)).toBeLessThan(0.015);
+  expect(Math.abs(lb - checks.published_lb_per_bbl)).toBeLessThan(0.015);
+});
+
 describe('there and back', () => {
   const anyP = fc.double({ min: -4.9, max: 39.9, noNaN: true });
   it('°P and SG', () => {
