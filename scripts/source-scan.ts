@@ -6,7 +6,9 @@ import { parseSync } from 'vite';
 export const root = fileURLToPath(new URL('..', import.meta.url));
 
 /** Folders that are made, fetched or private to a machine; the same as in .gitignore. */
-const NOT_OURS = new Set(['node_modules', '.git', '.build', 'dist', 'data', '.shots']);
+const NOT_OURS = new Set(['node_modules', '.git', '.build', 'dist', '.shots']);
+/** Where a brewery started from this folder keeps its log. */
+const HOUSE_DATA = 'data';
 
 /**
  * Every file of the repository under a folder.
@@ -17,8 +19,7 @@ const NOT_OURS = new Set(['node_modules', '.git', '.build', 'dist', 'data', '.sh
 export function filesUnder(folder: string): string[] {
   return readdirSync(`${root}${folder}`, { withFileTypes: true }).flatMap((entry) => {
     const path = folder === '' ? entry.name : `${folder}/${entry.name}`;
-    // reference/data is ours; data/ at the root is where a brewery started here keeps its log.
-    if (NOT_OURS.has(entry.name) && path !== 'reference/data') return [];
+    if (NOT_OURS.has(entry.name) || path === HOUSE_DATA) return [];
     return entry.isDirectory() ? filesUnder(path) : [path];
   });
 }

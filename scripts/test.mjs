@@ -4,14 +4,15 @@
  * `N passed, N failed`: one for each static check, one for each test.
  */
 import { spawn } from 'node:child_process';
-import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { stripVTControlCharacters } from 'node:util';
+import { OUTCOME_FILE } from './count-reporter.mjs';
 import { buildPage } from './page.mjs';
 import { measureFirstView } from './page-size.mjs';
-import { readVitestReport } from './vitest-report.mjs';
 
-/** @typedef {import('./vitest-report.mjs').Outcome} Outcome */
+/** @typedef {import('./count-reporter.mjs').Outcome} Outcome */
 
 const root = join(fileURLToPath(import.meta.url), '../..');
 /** A check that hangs must become a failure that can be read, not a killed run that cannot. */
@@ -22,14 +23,14 @@ const PAGE_BUDGET_KB = 250;
 /**
  * @param {string} command  a command of node_modules/.bin
  * @param {string[]} args
- * @param {boolean} live  whether its output is shown while it runs
+ * @param {{live?: boolean, env?: Record<string, string>}} [options]  live: show its output while it runs
  * @returns {Promise<{code: number | null, output: string}>}
  */
-function run(command, args, live) {
+function run(command, args, { live = false, env = {} } = {}) {
   return new Promise((resolve) => {
     const child = spawn(join(root, 'node_modules/.bin', command), args, {
       cwd: root,
-      env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0' },
+      env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0', ...env },
       stdio: ['ignore', 'pipe', 'pipe'],
       timeout: LONGEST_CHECK_MS,
     });
@@ -51,45 +52,32 @@ function run(command, args, live) {
  * @returns {() => Promise<Outcome>}
  */
 const tool = (command, args) => async () => {
-  const { code, output } = await run(command, args, false);
+  const { code, output } = await run(command, args);
   if (code === 0) return { passed: 1, failures: [] };
   return { passed: 0, failures: [{ name: [command, ...args].join(' '), message: output }] };
 };
 
 /**
- * @param {string} name
- * @param {string[]} args
+ * @param {string[]} args  that say which tests
  * @returns {() => Promise<Outcome>}
  */
-const tests = (name, args) => async () => {
-  const reportFile = join(root, '.build', `tests-${name}.json`);
+const tests = (args) => async () => {
+  const file = join(root, '.build/outcome.json');
   mkdirSync(join(root, '.build'), { recursive: true });
-  rmSync(reportFile, { force: true });
-  const { code } = await run(
-    'vitest',
-    [
-      'run',
-      '--allowOnly=false',
-      '--reporter=default',
-      '--reporter=json',
-      `--outputFile.json=${reportFile}`,
-      ...args,
-    ],
-    true,
-  );
-  return readVitestReport(readReport(reportFile), code, root);
+  rmSync(file, { force: true });
+  const reporters = ['--reporter=default', '--reporter=./scripts/count-reporter.mjs'];
+  const { code } = await run('vitest', ['run', '--allowOnly=false', ...reporters, ...args], {
+    live: true,
+    env: { [OUTCOME_FILE]: file },
+  });
+  if (!existsSync(file)) throw new Error(`vitest ended with ${code ?? 'a signal'}; see above`);
+  /** @type {Outcome} */
+  const outcome = JSON.parse(readFileSync(file, 'utf8'));
+  if (outcome.failures.length > 0) return outcome;
+  if (code !== 0) throw new Error(`vitest ended with ${code ?? 'a signal'}; see above`);
+  if (outcome.passed === 0) throw new Error('no test ran');
+  return outcome;
 };
-
-/** @param {string} file */
-function readReport(file) {
-  try {
-    return JSON.parse(readFileSync(file, 'utf8'));
-  } catch (error) {
-    // readVitestReport turns a missing report into a failure; this line says why it is missing.
-    console.log(`no test report: ${error}`);
-    return undefined;
-  }
-}
 
 /** @returns {Promise<Outcome>} */
 async function pageBuilds() {
@@ -116,15 +104,15 @@ const checks = [
   ['Types', tool('tsc', ['-b'])],
   ['Lint and format', tool('biome', ['ci', '--colors=off', '.'])],
   ['Unused code', tool('knip', ['--no-progress'])],
-  ['Unit, property, reference and server tests', tests('quick', [])],
+  ['Unit, property, reference and server tests', tests([])],
   ['Page build', pageBuilds],
   ['Page size', pageIsSmall],
-  ['Browser journeys', tests('journeys', ['--config', 'e2e/vitest.config.ts'])],
+  ['Browser journeys', tests(['--config', 'e2e/vitest.config.ts'])],
 ];
 
 /** @param {string} message */
 function shorten(message) {
-  const lines = message.trimEnd().split('\n');
+  const lines = stripVTControlCharacters(message).trimEnd().split('\n');
   if (lines.length <= LONGEST_MESSAGE_LINES) return lines;
   const left = lines.length - LONGEST_MESSAGE_LINES;
   return [...lines.slice(0, LONGEST_MESSAGE_LINES), `... and ${left} more lines`];
