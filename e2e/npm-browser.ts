@@ -36,7 +36,7 @@ export function npmBrowser(): InstalledBrowser {
 
 function installedVersion(): string {
   // The package does not export its package.json, so it is read beside the entry it does export.
-  const entry = createRequire(import.meta.url).resolve(packageName);
+  const entry = createRequire(import.meta.url).resolve('@sparticuz/chromium');
   const manifest = entry.slice(0, entry.indexOf(packageName) + packageName.length);
   return JSON.parse(readFileSync(join(manifest, 'package.json'), 'utf8')).version;
 }

@@ -20,7 +20,31 @@ const LONGEST_CHECK_MS = 20 * 60_000;
 const LONGEST_MESSAGE_LINES = 60;
 const PAGE_BUDGET_KB = 250;
 
+/** @type {Set<number>} process groups under way */
+const groups = new Set();
+
+/** @param {number} group */
+function endGroup(group) {
+  groups.delete(group);
+  try {
+    process.kill(-group, 'SIGKILL');
+  } catch (error) {
+    // ESRCH: all of them have ended by themselves, which is the usual case.
+    if (/** @type {NodeJS.ErrnoException} */ (error).code !== 'ESRCH') throw error;
+  }
+}
+
+for (const signal of /** @type {const} */ (['SIGINT', 'SIGTERM', 'SIGHUP'])) {
+  process.once(signal, () => {
+    for (const group of groups) endGroup(group);
+    process.exit(1);
+  });
+}
+
 /**
+ * Runs a command in a process group of its own, so that whatever it leaves behind, a browser or a
+ * server of a test that broke, ends with it and cannot keep its output open.
+ *
  * @param {string} command  a command of node_modules/.bin
  * @param {string[]} args
  * @param {{live?: boolean, env?: Record<string, string>}} [options]  live: show its output while it runs
@@ -32,17 +56,28 @@ function run(command, args, { live = false, env = {} } = {}) {
       cwd: root,
       env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0', ...env },
       stdio: ['ignore', 'pipe', 'pipe'],
-      timeout: LONGEST_CHECK_MS,
+      detached: true,
     });
+    const group = child.pid;
+    if (group !== undefined) groups.add(group);
+    const endAll = () => group !== undefined && endGroup(group);
     let output = '';
-    const take = (/** @type {Buffer} */ data) => {
+    const take = (/** @type {Buffer | string} */ data) => {
       output += data;
       if (live) process.stdout.write(data);
     };
+    const alarm = setTimeout(() => {
+      take(`\n${command} was ended after ${LONGEST_CHECK_MS / 60_000} minutes\n`);
+      endAll();
+    }, LONGEST_CHECK_MS);
     child.stdout.on('data', take);
     child.stderr.on('data', take);
-    child.on('error', (error) => resolve({ code: 127, output: `${output}${error.message}` }));
-    child.on('close', (code) => resolve({ code, output }));
+    child.on('exit', endAll);
+    child.on('error', (error) => take(error.message));
+    child.on('close', (code) => {
+      clearTimeout(alarm);
+      resolve({ code, output });
+    });
   });
 }
 
