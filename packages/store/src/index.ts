@@ -1,1 +1,12 @@
-export {};
+export { type OpenError, type OpenOutcome, openStore } from './open.ts';
+export type {
+  AppendOutcome,
+  BackupOutcome,
+  EventOutcome,
+  EventStore,
+  Integrity,
+  NotSaved,
+  SinceOptions,
+  StoredEvent,
+  StreamInfo,
+} from './store.ts';
