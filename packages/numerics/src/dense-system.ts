@@ -23,14 +23,17 @@ export function denseSystem(equations: DenseEquations): StiffSystem {
   const jacobian = new Float64Array(n * n);
   const lu = new Float64Array(n * n);
   const pivot = new Int32Array(n);
+  const f = new Float64Array(n);
   return {
     size: n,
-    rates: (t, y, out) => equations.rates(t, y, out),
+    addRates(t, y, into) {
+      equations.rates(t, y, f);
+      for (let i = 0; i < n; i++) into[i]! += f[i]!;
+    },
     linearise(t, y, timeSlope) {
       equations.jacobian(t, y, jacobian);
-      if (equations.timeSlope === undefined) return false;
-      equations.timeSlope(t, y, timeSlope);
-      return true;
+      if (equations.timeSlope === undefined) timeSlope.fill(0);
+      else equations.timeSlope(t, y, timeSlope);
     },
     factor(shift) {
       for (let k = 0; k < n * n; k++) lu[k] = -jacobian[k]!;

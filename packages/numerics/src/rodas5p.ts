@@ -7,10 +7,10 @@ import { RODAS5P } from './rodas5p-coefficients.ts';
 export interface StiffSystem {
   /** Number of unknowns in use; it may shrink between steps, never grow. */
   readonly size: number;
-  /** Writes f(t, y) into `out`. */
-  rates(t: number, y: Float64Array, out: Float64Array): void;
-  /** Stores the Jacobian at (t, y); writes ∂f/∂t into `timeSlope`; false when that is all nought. */
-  linearise(t: number, y: Float64Array, timeSlope: Float64Array): boolean;
+  /** Adds f(t, y) to `into`. */
+  addRates(t: number, y: Float64Array, into: Float64Array): void;
+  /** Stores the Jacobian at (t, y); writes ∂f/∂t into `timeSlope`. */
+  linearise(t: number, y: Float64Array, timeSlope: Float64Array): void;
   /** Prepares solving with (shift I - J); false when it cannot be solved. */
   factor(shift: number): boolean;
   /** Solves (shift I - J) x = b, b becoming x. */
@@ -43,12 +43,16 @@ export interface Integration {
 
 /** Room for the stages, so that a step allocates nothing. */
 export class Rodas5PWorkspace {
-  readonly u: readonly Float64Array[];
+  /** Stage j of unknown i at [8 i + j - 1]. */
+  readonly stages: Float64Array;
+  /** Right side and solution of the stage in hand; after the last one, the error estimate. */
+  readonly b: Float64Array;
   readonly argument: Float64Array;
   readonly timeSlope: Float64Array;
 
   constructor(size: number) {
-    this.u = Array.from({ length: 8 }, () => new Float64Array(size));
+    this.stages = new Float64Array(8 * size);
+    this.b = new Float64Array(size);
     this.argument = new Float64Array(size);
     this.timeSlope = new Float64Array(size);
   }
@@ -63,97 +67,157 @@ const R = RODAS5P;
 
 /**
  * One step of size h from (t, y). The new state is left in `work.argument`, its error estimate in
- * `work.u[7]`. The system must have been linearised at (t, y) and factored for 1/(γ h).
+ * `work.b`. The system must have been linearised at (t, y) and factored for 1/(γ h).
+ *
+ * Written out stage by stage, the stages of one unknown side by side in memory: each loop reads the
+ * earlier stages once, for the argument of the next rates and for the right side those are added to.
  */
 function step(
   system: StiffSystem,
   t: number,
   y: Float64Array,
   h: number,
-  slopes: boolean,
   work: Rodas5PWorkspace,
 ): void {
   const n = system.size;
-  const a = work.argument;
-  const ft = work.timeSlope;
-  const [u1, u2, u3, u4, u5, u6, u7, u8] = work.u as [
-    Float64Array,
-    Float64Array,
-    Float64Array,
-    Float64Array,
-    Float64Array,
-    Float64Array,
-    Float64Array,
-    Float64Array,
-  ];
+  const { argument: a, b, timeSlope: ft, stages: u } = work;
   const q = 1 / h;
 
-  system.rates(t, y, u1);
-  if (slopes) for (let i = 0; i < n; i++) u1[i]! += h * R.d1 * ft[i]!;
-  system.solve(u1);
+  const e1 = h * R.d1;
+  for (let i = 0; i < n; i++) b[i] = e1 * ft[i]!;
+  system.addRates(t, y, b);
+  system.solve(b);
 
-  for (let i = 0; i < n; i++) a[i] = y[i]! + R.a21 * u1[i]!;
-  system.rates(t + R.c2 * h, a, u2);
-  for (let i = 0; i < n; i++) u2[i]! += q * R.C21 * u1[i]!;
-  if (slopes) for (let i = 0; i < n; i++) u2[i]! += h * R.d2 * ft[i]!;
-  system.solve(u2);
+  const a21 = R.a21;
+  const C21 = q * R.C21;
+  const e2 = h * R.d2;
+  for (let i = 0, k = 0; i < n; i++, k += 8) {
+    const s1 = b[i]!;
+    u[k] = s1;
+    a[i] = y[i]! + a21 * s1;
+    b[i] = C21 * s1 + e2 * ft[i]!;
+  }
+  system.addRates(t + R.c2 * h, a, b);
+  system.solve(b);
 
-  for (let i = 0; i < n; i++) a[i] = y[i]! + R.a31 * u1[i]! + R.a32 * u2[i]!;
-  system.rates(t + R.c3 * h, a, u3);
-  for (let i = 0; i < n; i++) u3[i]! += q * (R.C31 * u1[i]! + R.C32 * u2[i]!);
-  if (slopes) for (let i = 0; i < n; i++) u3[i]! += h * R.d3 * ft[i]!;
-  system.solve(u3);
+  const a31 = R.a31;
+  const a32 = R.a32;
+  const C31 = q * R.C31;
+  const C32 = q * R.C32;
+  const e3 = h * R.d3;
+  for (let i = 0, k = 0; i < n; i++, k += 8) {
+    const s1 = u[k]!;
+    const s2 = b[i]!;
+    u[k + 1] = s2;
+    a[i] = y[i]! + a31 * s1 + a32 * s2;
+    b[i] = C31 * s1 + C32 * s2 + e3 * ft[i]!;
+  }
+  system.addRates(t + R.c3 * h, a, b);
+  system.solve(b);
 
-  for (let i = 0; i < n; i++) a[i] = y[i]! + R.a41 * u1[i]! + R.a42 * u2[i]! + R.a43 * u3[i]!;
-  system.rates(t + R.c4 * h, a, u4);
-  for (let i = 0; i < n; i++) u4[i]! += q * (R.C41 * u1[i]! + R.C42 * u2[i]! + R.C43 * u3[i]!);
-  if (slopes) for (let i = 0; i < n; i++) u4[i]! += h * R.d4 * ft[i]!;
-  system.solve(u4);
+  const a41 = R.a41;
+  const a42 = R.a42;
+  const a43 = R.a43;
+  const C41 = q * R.C41;
+  const C42 = q * R.C42;
+  const C43 = q * R.C43;
+  const e4 = h * R.d4;
+  for (let i = 0, k = 0; i < n; i++, k += 8) {
+    const s1 = u[k]!;
+    const s2 = u[k + 1]!;
+    const s3 = b[i]!;
+    u[k + 2] = s3;
+    a[i] = y[i]! + a41 * s1 + a42 * s2 + a43 * s3;
+    b[i] = C41 * s1 + C42 * s2 + C43 * s3 + e4 * ft[i]!;
+  }
+  system.addRates(t + R.c4 * h, a, b);
+  system.solve(b);
 
-  for (let i = 0; i < n; i++)
-    a[i] = y[i]! + R.a51 * u1[i]! + R.a52 * u2[i]! + R.a53 * u3[i]! + R.a54 * u4[i]!;
-  system.rates(t + R.c5 * h, a, u5);
-  for (let i = 0; i < n; i++)
-    u5[i]! += q * (R.C51 * u1[i]! + R.C52 * u2[i]! + R.C53 * u3[i]! + R.C54 * u4[i]!);
-  if (slopes) for (let i = 0; i < n; i++) u5[i]! += h * R.d5 * ft[i]!;
-  system.solve(u5);
+  const a51 = R.a51;
+  const a52 = R.a52;
+  const a53 = R.a53;
+  const a54 = R.a54;
+  const C51 = q * R.C51;
+  const C52 = q * R.C52;
+  const C53 = q * R.C53;
+  const C54 = q * R.C54;
+  const e5 = h * R.d5;
+  for (let i = 0, k = 0; i < n; i++, k += 8) {
+    const s1 = u[k]!;
+    const s2 = u[k + 1]!;
+    const s3 = u[k + 2]!;
+    const s4 = b[i]!;
+    u[k + 3] = s4;
+    a[i] = y[i]! + a51 * s1 + a52 * s2 + a53 * s3 + a54 * s4;
+    b[i] = C51 * s1 + C52 * s2 + C53 * s3 + C54 * s4 + e5 * ft[i]!;
+  }
+  system.addRates(t + R.c5 * h, a, b);
+  system.solve(b);
 
-  for (let i = 0; i < n; i++)
-    a[i] =
-      y[i]! + R.a61 * u1[i]! + R.a62 * u2[i]! + R.a63 * u3[i]! + R.a64 * u4[i]! + R.a65 * u5[i]!;
-  system.rates(t + h, a, u6);
-  for (let i = 0; i < n; i++)
-    u6[i]! +=
-      q * (R.C61 * u1[i]! + R.C62 * u2[i]! + R.C63 * u3[i]! + R.C64 * u4[i]! + R.C65 * u5[i]!);
-  system.solve(u6);
+  const a61 = R.a61;
+  const a62 = R.a62;
+  const a63 = R.a63;
+  const a64 = R.a64;
+  const a65 = R.a65;
+  const C61 = q * R.C61;
+  const C62 = q * R.C62;
+  const C63 = q * R.C63;
+  const C64 = q * R.C64;
+  const C65 = q * R.C65;
+  for (let i = 0, k = 0; i < n; i++, k += 8) {
+    const s1 = u[k]!;
+    const s2 = u[k + 1]!;
+    const s3 = u[k + 2]!;
+    const s4 = u[k + 3]!;
+    const s5 = b[i]!;
+    u[k + 4] = s5;
+    a[i] = y[i]! + a61 * s1 + a62 * s2 + a63 * s3 + a64 * s4 + a65 * s5;
+    b[i] = C61 * s1 + C62 * s2 + C63 * s3 + C64 * s4 + C65 * s5;
+  }
+  system.addRates(t + h, a, b);
+  system.solve(b);
 
-  for (let i = 0; i < n; i++) a[i]! += u6[i]!;
-  system.rates(t + h, a, u7);
-  for (let i = 0; i < n; i++)
-    u7[i]! +=
-      q *
-      (R.C71 * u1[i]! +
-        R.C72 * u2[i]! +
-        R.C73 * u3[i]! +
-        R.C74 * u4[i]! +
-        R.C75 * u5[i]! +
-        R.C76 * u6[i]!);
-  system.solve(u7);
+  const C71 = q * R.C71;
+  const C72 = q * R.C72;
+  const C73 = q * R.C73;
+  const C74 = q * R.C74;
+  const C75 = q * R.C75;
+  const C76 = q * R.C76;
+  for (let i = 0, k = 0; i < n; i++, k += 8) {
+    const s1 = u[k]!;
+    const s2 = u[k + 1]!;
+    const s3 = u[k + 2]!;
+    const s4 = u[k + 3]!;
+    const s5 = u[k + 4]!;
+    const s6 = b[i]!;
+    u[k + 5] = s6;
+    a[i]! += s6;
+    b[i] = C71 * s1 + C72 * s2 + C73 * s3 + C74 * s4 + C75 * s5 + C76 * s6;
+  }
+  system.addRates(t + h, a, b);
+  system.solve(b);
 
-  for (let i = 0; i < n; i++) a[i]! += u7[i]!;
-  system.rates(t + h, a, u8);
-  for (let i = 0; i < n; i++)
-    u8[i]! +=
-      q *
-      (R.C81 * u1[i]! +
-        R.C82 * u2[i]! +
-        R.C83 * u3[i]! +
-        R.C84 * u4[i]! +
-        R.C85 * u5[i]! +
-        R.C86 * u6[i]! +
-        R.C87 * u7[i]!);
-  system.solve(u8);
-  for (let i = 0; i < n; i++) a[i]! += u8[i]!;
+  const C81 = q * R.C81;
+  const C82 = q * R.C82;
+  const C83 = q * R.C83;
+  const C84 = q * R.C84;
+  const C85 = q * R.C85;
+  const C86 = q * R.C86;
+  const C87 = q * R.C87;
+  for (let i = 0, k = 0; i < n; i++, k += 8) {
+    const s1 = u[k]!;
+    const s2 = u[k + 1]!;
+    const s3 = u[k + 2]!;
+    const s4 = u[k + 3]!;
+    const s5 = u[k + 4]!;
+    const s6 = u[k + 5]!;
+    const s7 = b[i]!;
+    a[i]! += s7;
+    b[i] = C81 * s1 + C82 * s2 + C83 * s3 + C84 * s4 + C85 * s5 + C86 * s6 + C87 * s7;
+  }
+  system.addRates(t + h, a, b);
+  system.solve(b);
+  for (let i = 0; i < n; i++) a[i]! += b[i]!;
 }
 
 /**
@@ -174,13 +238,13 @@ export function rodas5pStep(
   h: number,
   work: Rodas5PWorkspace,
 ): number {
-  const slopes = system.linearise(t, y, work.timeSlope);
+  system.linearise(t, y, work.timeSlope);
   if (!system.factor(1 / (R.gamma * h))) return Number.NaN;
-  step(system, t, y, h, slopes, work);
+  step(system, t, y, h, work);
   let worst = 0;
   for (let i = 0; i < system.size; i++) {
     y[i] = work.argument[i]!;
-    worst = Math.max(worst, Math.abs(work.u[7]![i]!));
+    worst = Math.max(worst, Math.abs(work.b[i]!));
   }
   return worst;
 }
@@ -193,8 +257,9 @@ function guessStep(
   control: StepControl,
   work: Rodas5PWorkspace,
 ): number {
-  const f = work.u[0]!;
-  system.rates(t, y, f);
+  const f = work.b;
+  f.fill(0);
+  system.addRates(t, y, f);
   let size = 0;
   let speed = 0;
   for (let i = 0; i < system.size; i++) {
@@ -239,10 +304,9 @@ export function integrateRodas5P(
   let h = control.firstStep > 0 ? control.firstStep : guessStep(system, t, y, control, work);
   const least = 1e-12 * Math.max(span, Math.abs(t0), Math.abs(t1));
   const { relative, absolute } = control;
-  const estimate = work.u[7]!;
+  const estimate = work.b;
   const next = work.argument;
   let fresh = false;
-  let slopes = false;
   let afterRejection = false;
   while (t < t1) {
     if (report.accepted + report.rejected >= control.maxSteps || !(h > least)) {
@@ -253,11 +317,11 @@ export function integrateRodas5P(
     // A last step just short of the end is stretched or shared out rather than followed by a sliver.
     const last = h >= 0.999 * left;
     const taken = last ? left : h > 0.55 * left ? 0.5 * left : h;
-    if (!fresh) slopes = system.linearise(t, y, work.timeSlope);
+    if (!fresh) system.linearise(t, y, work.timeSlope);
     fresh = true;
     let error = Number.POSITIVE_INFINITY;
     if (system.factor(1 / (R.gamma * taken))) {
-      step(system, t, y, taken, slopes, work);
+      step(system, t, y, taken, work);
       let sum = 0;
       const n = system.size;
       for (let i = 0; i < n; i++) {

@@ -83,11 +83,12 @@ function boiledPiece(
 ): void {
   const p = compiled.parameters;
   const ref = compiled.inverseRef;
-  const integral = (k: number, theta: number) => rateIntegral(k, theta, ref, fromC, toC, minutes);
   const before = state[at.COLOUR]!;
   const early = colourStrength(state);
-  const opening = Math.exp(-integral(p.kg65, compiled.thetaOpen));
-  const dissolving = Math.exp(-integral(p.kdis, compiled.thetaDissolve));
+  const opening = Math.exp(-rateIntegral(p.kg65, compiled.thetaOpen, ref, fromC, toC, minutes));
+  const dissolving = Math.exp(
+    -rateIntegral(p.kdis, compiled.thetaDissolve, ref, fromC, toC, minutes),
+  );
   for (let i = 0; i <= at.OPEN_BIN; i++) loseSolid(state, at.S + i, at.SG, opening);
   loseSolid(state, at.PS, at.PREFORMED, dissolving);
   loseSolid(state, at.OS, at.OTHER, dissolving);

@@ -14,6 +14,9 @@ import * as at from './layout.ts';
  * Equations: docs/science/mash.md.
  */
 
+// Local names: in the inner loop a constant of another module is looked up anew each time.
+const BINS = at.BINS;
+
 const SG = 0;
 const D = 1;
 const L = 2;
@@ -275,7 +278,8 @@ export class MashSystem implements StiffSystem {
     this.kl = p.kdl65 * Math.exp(-c.thetaLimit * x);
     // Constant part of the sigmoid's exponent; the part moved by extract is added in the rates.
     this.opener = (p.mu - p.sG * p.X0 - T) / p.width;
-    this.openOpen = 1 / (1 + Math.exp((p.Tfd - T) / p.width));
+    const above = (T - p.Tfd) / p.width;
+    this.openOpen = above > 40 ? 1 : 1 / (1 + Math.exp(-above));
     this.colour0 = this.colouring
       ? p.kcol100 * Math.exp(-c.thetaColour * (1 / (T + KELVIN) - 1 / 373.15))
       : 0;
@@ -297,7 +301,7 @@ export class MashSystem implements StiffSystem {
     return e;
   }
 
-  rates(t: number, y: Float64Array, out: Float64Array): void {
+  addRates(t: number, y: Float64Array, into: Float64Array): void {
     this.warm(this.T0 + this.slope * (t - this.t0));
     const c = this.c;
     const p = c.parameters;
@@ -312,17 +316,17 @@ export class MashSystem implements StiffSystem {
     const base = Math.exp(this.opener + (p.sG / p.width) * X);
     const factor = c.binFactor;
     const tail = this.tail;
-    const bins = Math.min(at.BINS, this.size - tail);
+    const bins = Math.min(BINS, this.size - tail);
     let opened = 0;
     for (let i = 0; i < bins; i++) {
-      const o = 1 / (1 + base * factor[at.BINS - 1 - i]!);
+      const o = 1 / (1 + base * factor[BINS - 1 - i]!);
       const r = (kraw + gain * o) * y[tail + i]!;
-      out[tail + i] = -r;
+      into[tail + i]! -= r;
       opened += r;
     }
-    if (this.size > tail + at.BINS) {
-      const r = kg * this.openOpen * y[tail + at.BINS]!;
-      out[tail + at.BINS] = -r;
+    if (this.size > tail + BINS) {
+      const r = kg * this.openOpen * y[tail + BINS]!;
+      into[tail + BINS]! -= r;
       opened += r;
     }
 
@@ -334,16 +338,16 @@ export class MashSystem implements StiffSystem {
     const kdAs = kd * y[AS]!;
     const kdBs = kd * y[BS]!;
     const kdLs = kd * y[LS]!;
-    out[Q] = -kd * y[Q]!;
-    out[AS] = -kdAs - p.uA * ka * y[AS]!;
-    out[A] = kdAs - ka * y[A]!;
-    out[BS] = -kdBs - p.uB * kb * y[BS]!;
-    out[BL] = (1 - p.fst) * kdBs - kb * y[BL]!;
-    out[BT] = p.fst * kdBs - p.kds_ratio * kb * y[BT]!;
-    out[LS] = -kdLs - p.uL * kl * y[LS]!;
-    out[LD] = kdLs - kl * y[LD]!;
+    into[Q]! -= kd * y[Q]!;
+    into[AS]! -= kdAs + p.uA * ka * y[AS]!;
+    into[A]! += kdAs - ka * y[A]!;
+    into[BS]! -= kdBs + p.uB * kb * y[BS]!;
+    into[BL]! += (1 - p.fst) * kdBs - kb * y[BL]!;
+    into[BT]! += p.fst * kdBs - p.kds_ratio * kb * y[BT]!;
+    into[LS]! -= kdLs + p.uL * kl * y[LS]!;
+    into[LD]! += kdLs - kl * y[LD]!;
 
-    if (this.extended) opened += this.extendedRates(y, out, kraw, base, kb);
+    if (this.extended) opened += this.extendedRates(y, into, kraw, base, kb);
 
     // Sugars.
     const act = this.f * this.concentration;
@@ -354,24 +358,24 @@ export class MashSystem implements StiffSystem {
     const v3 = p.kb65 * p.rD * cB * y[D]!;
     const v4 = p.ka2 * cA * y[D]!;
     const v5 = p.kl65 * act * y[LD]! * y[L]!;
-    out[SG] = opened - v1 - v2;
-    out[D] = p.aD * v1 - v3 - v4 + v5;
-    out[L] = c.alphaLimit * v1 + c.betaLimit * v2 + p.cL * v4 - v5;
-    out[G] = c.alphaGlucose * v1 + p.cG * v4;
-    out[M] = c.alphaMaltose * v1 + c.betaMaltose * v2 + c.dextrinMaltose * v3 + p.cM * v4;
-    out[T3] =
+    into[SG]! += opened - v1 - v2;
+    into[D]! += p.aD * v1 - v3 - v4 + v5;
+    into[L]! += c.alphaLimit * v1 + c.betaLimit * v2 + p.cL * v4 - v5;
+    into[G]! += c.alphaGlucose * v1 + p.cG * v4;
+    into[M]! += c.alphaMaltose * v1 + c.betaMaltose * v2 + c.dextrinMaltose * v3 + p.cM * v4;
+    into[T3]! +=
       c.alphaMaltotriose * v1 + c.betaMaltotriose * v2 + c.dextrinMaltotriose * v3 + p.cT * v4;
     if (this.extended) {
       const v6 = p.kag * act * y[AG]! * y[M]!;
-      out[M]! -= v6;
-      out[G]! += p.hV * v6;
+      into[M]! -= v6;
+      into[G]! += p.hV * v6;
     }
-    out[COLOUR] = this.colour0 * (X / 12) * (X / 12) * (e + this.waterKg);
+    into[COLOUR]! += this.colour0 * (X / 12) * (X / 12) * (e + this.waterKg);
   }
 
   private extendedRates(
     y: Float64Array,
-    out: Float64Array,
+    into: Float64Array,
     kraw: number,
     base: number,
     kb: number,
@@ -381,36 +385,36 @@ export class MashSystem implements StiffSystem {
     const { kd, kdc, ka, kl, kdg, kgc } = this;
     const coarseGain = kgc - kraw;
     let opened = 0;
-    for (let i = 0; i < at.BINS; i++) {
+    for (let i = 0; i < BINS; i++) {
       const o = 1 / (1 + base * factor[i]!);
       const r = (kraw + coarseGain * o) * y[SC + i]!;
-      out[SC + i] = -r;
+      into[SC + i]! -= r;
       opened += r;
     }
-    const rOpen = kgc * this.openOpen * y[SC + at.OPEN_BIN]!;
-    out[SC + at.OPEN_BIN] = -rOpen;
+    const rOpen = kgc * this.openOpen * y[SC + BINS]!;
+    into[SC + BINS]! -= rOpen;
     const rResistant = this.kg * this.openResistant * y[RES]!;
-    out[RES] = -rResistant;
+    into[RES]! -= rResistant;
     const kdAs = kdc * y[ASC]!;
     const kdBs = kdc * y[BSC]!;
     const kdLs = kdc * y[LSC]!;
-    out[QC] = -kdc * y[QC]!;
-    out[ASC] = -kdAs - p.uA * ka * y[ASC]!;
-    out[BSC] = -kdBs - p.uB * kb * y[BSC]!;
-    out[LSC] = -kdLs - p.uL * kl * y[LSC]!;
-    out[A]! += kdAs;
-    out[BL]! += (1 - p.fst) * kdBs;
-    out[BT]! += p.fst * kdBs;
-    out[LB] = -(this.krel + this.klb) * y[LB]!;
-    out[LD]! += kdLs + this.krel * y[LB]!;
+    into[QC]! -= kdc * y[QC]!;
+    into[ASC]! -= kdAs + p.uA * ka * y[ASC]!;
+    into[BSC]! -= kdBs + p.uB * kb * y[BSC]!;
+    into[LSC]! -= kdLs + p.uL * kl * y[LSC]!;
+    into[A]! += kdAs;
+    into[BL]! += (1 - p.fst) * kdBs;
+    into[BT]! += p.fst * kdBs;
+    into[LB]! -= (this.krel + this.klb) * y[LB]!;
+    into[LD]! += kdLs + this.krel * y[LB]!;
     // Alpha-glucosidase is lost alike dissolved or not: the study gives no other figure.
-    out[GS] = -(kd + kdg) * y[GS]!;
-    out[GSC] = -(kdc + kdg) * y[GSC]!;
-    out[AG] = kd * y[GS]! + kdc * y[GSC]! - kdg * y[AG]!;
+    into[GS]! -= (kd + kdg) * y[GS]!;
+    into[GSC]! -= (kdc + kdg) * y[GSC]!;
+    into[AG]! += kd * y[GS]! + kdc * y[GSC]! - kdg * y[AG]!;
     return opened + rOpen + rResistant;
   }
 
-  linearise(t: number, y: Float64Array, timeSlope: Float64Array): boolean {
+  linearise(t: number, y: Float64Array, timeSlope: Float64Array): void {
     this.warm(this.T0 + this.slope * (t - this.t0));
     const c = this.c;
     const p = c.parameters;
@@ -426,7 +430,7 @@ export class MashSystem implements StiffSystem {
     const gain = kg - kraw;
     const base = Math.exp(this.opener + (p.sG / p.width) * X);
     const tail = this.tail;
-    const bins = Math.min(at.BINS, n - tail);
+    const bins = Math.min(BINS, n - tail);
     const perT = gain / p.width;
     const x2 = 1 / ((this.T + KELVIN) * (this.T + KELVIN));
     const slope = this.slope;
@@ -435,7 +439,7 @@ export class MashSystem implements StiffSystem {
     let openedX = 0;
     let openedT = 0;
     for (let i = 0; i < bins; i++) {
-      const o = 1 / (1 + base * c.binFactor[at.BINS - 1 - i]!);
+      const o = 1 / (1 + base * c.binFactor[BINS - 1 - i]!);
       const s = y[tail + i]!;
       const bend = perT * o * (1 - o) * s;
       g[tail + i] = kraw + gain * o;
@@ -447,13 +451,13 @@ export class MashSystem implements StiffSystem {
         openedT += dT;
       }
     }
-    if (n > tail + at.BINS) {
+    if (n > tail + BINS) {
       const o = this.openOpen;
-      g[tail + at.BINS] = kg * o;
-      byX[tail + at.BINS] = 0;
+      g[tail + BINS] = kg * o;
+      byX[tail + BINS] = 0;
       if (ramp) {
-        const dT = slope * kg * o * (growth + (1 - o) / p.width) * y[tail + at.BINS]!;
-        timeSlope[tail + at.BINS] = -dT;
+        const dT = slope * kg * o * (growth + (1 - o) / p.width) * y[tail + BINS]!;
+        timeSlope[tail + BINS] = -dT;
         openedT += dT;
       }
     }
@@ -494,7 +498,10 @@ export class MashSystem implements StiffSystem {
     }
     byX[SG] = openedX;
 
-    if (!ramp) return false;
+    if (!ramp) {
+      timeSlope.fill(0, 0, n);
+      return;
+    }
     const dAct = slope * c.thetaAct * x2;
     const v1 = this.k1 * y[SG]!;
     const v2 = this.k2 * y[SG]!;
@@ -524,7 +531,6 @@ export class MashSystem implements StiffSystem {
       (c.alphaMaltotriose * v1 + c.betaMaltotriose * v2 + c.dextrinMaltotriose * v3 + p.cT * v4);
     if (this.extended) openedT += this.extendedSlope(y, base, kraw, x2, dAct, timeSlope);
     timeSlope[SG] = openedT - dAct * (v1 + v2);
-    return true;
   }
 
   private extendedLinear(y: Float64Array, base: number, kraw: number, protect: number): number {
@@ -534,15 +540,15 @@ export class MashSystem implements StiffSystem {
     const coarseGain = this.kgc - kraw;
     const perX = (coarseGain * p.sG) / p.width;
     let openedX = 0;
-    for (let i = 0; i < at.BINS; i++) {
+    for (let i = 0; i < BINS; i++) {
       const o = 1 / (1 + base * c.binFactor[i]!);
       const bend = perX * o * (1 - o) * y[SC + i]!;
       g[SC + i] = kraw + coarseGain * o;
       byX[SC + i] = bend;
       openedX -= bend;
     }
-    g[SC + at.OPEN_BIN] = this.kgc * this.openOpen;
-    byX[SC + at.OPEN_BIN] = 0;
+    g[SC + BINS] = this.kgc * this.openOpen;
+    byX[SC + BINS] = 0;
     g[RES] = this.kg * this.openResistant;
     byX[BSC] = p.uB * protect * y[BSC]!;
     const frozen = this.frozen;
@@ -574,7 +580,7 @@ export class MashSystem implements StiffSystem {
     const growthC = (kc * growth + this.kg * coarse) / (this.kg + kc);
     const dissolveC = (kc * c.thetaDissolve * x2 + this.kd * coarse) / (this.kd + kc);
     let openedT = 0;
-    for (let i = 0; i < at.BINS; i++) {
+    for (let i = 0; i < BINS; i++) {
       const o = 1 / (1 + base * c.binFactor[i]!);
       const dg =
         kraw * growth * (1 - o) +
@@ -585,8 +591,8 @@ export class MashSystem implements StiffSystem {
       openedT += dT;
     }
     const o18 = this.openOpen;
-    const d18 = slope * this.kgc * o18 * (growthC + (1 - o18) / p.width) * y[SC + at.OPEN_BIN]!;
-    timeSlope[SC + at.OPEN_BIN] = -d18;
+    const d18 = slope * this.kgc * o18 * (growthC + (1 - o18) / p.width) * y[SC + BINS]!;
+    timeSlope[SC + BINS] = -d18;
     const oR = this.openResistant;
     const dR = slope * this.kg * oR * (growth + (1 - oR) / p.width) * y[RES]!;
     timeSlope[RES] = -dR;
