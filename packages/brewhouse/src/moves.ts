@@ -36,6 +36,8 @@ export interface Heat extends MoveBase {
   readonly to: number | 'boil';
   /** Slowest of the burner and this rate is used [K/min]; for mash that scorches. */
   readonly maxKPerMin?: number;
+  /** Stop after this long even when it is not there yet [min]; left out: until it is. */
+  readonly maxMinutes?: number;
   readonly lidOn: boolean;
 }
 

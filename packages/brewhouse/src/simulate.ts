@@ -339,8 +339,10 @@ class Run {
       rate === undefined
         ? () => fullKW
         : (lossKW: number, kJK: number) => Math.min(fullKW, lossKW + (kJK * rate) / 60);
-    this.stand(body, LONGEST_HEAT_MIN, { lidOn: move.lidOn, power, untilC: targetC });
-    if (body.state.tempC < targetC - 1e-6)
+    const longest = move.maxMinutes ?? LONGEST_HEAT_MIN;
+    const used = this.stand(body, longest, { lidOn: move.lidOn, power, untilC: targetC });
+    // Cut short on purpose is not a fault of the burner.
+    if (body.state.tempC < targetC - 1e-6 && used < longest - 1e-9)
       this.problem(move.id, 'never-hot', body, targetC, body.state.tempC, '°C');
   }
 
