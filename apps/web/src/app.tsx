@@ -1,0 +1,60 @@
+import { route } from './shell/location.ts';
+import { Shell } from './shell/Shell.tsx';
+import { BeerPage } from './pages/BeerPage.tsx';
+import { BeersPage } from './pages/BeersPage.tsx';
+import { BrewsPage } from './pages/BrewsPage.tsx';
+import { DayPage } from './pages/DayPage.tsx';
+import { KitPage } from './pages/KitPage.tsx';
+import { KitsPage } from './pages/KitsPage.tsx';
+import { NewBrewPage } from './pages/NewBrewPage.tsx';
+import { PlanPage } from './pages/PlanPage.tsx';
+import { RecordPage } from './pages/RecordPage.tsx';
+import { TodayPage } from './pages/TodayPage.tsx';
+import type { Route } from './shell/route.ts';
+
+export function App() {
+  const at = route.value;
+  // The running day has the whole screen; its own bar leads back.
+  if (at.at === 'day') return <DayPage id={at.id} />;
+  return (
+    <Shell route={at}>
+      <Page route={at} />
+    </Shell>
+  );
+}
+
+function Page({ route: at }: { route: Route }) {
+  switch (at.at) {
+    case 'today':
+      return <TodayPage />;
+    case 'beers':
+      return <BeersPage />;
+    case 'beer':
+      return <BeerPage key={at.id} id={at.id} />;
+    case 'kits':
+      return <KitsPage />;
+    case 'kit':
+      return <KitPage key={at.id} id={at.id} />;
+    case 'brews':
+      return <BrewsPage />;
+    case 'new-brew':
+      return <NewBrewPage />;
+    case 'plan':
+      return <PlanPage key={at.id} id={at.id} />;
+    case 'record':
+      return <RecordPage key={at.id} id={at.id} />;
+    case 'day':
+      return null;
+    case 'nowhere':
+      return (
+        <div class="head">
+          <div>
+            <h1>Nothing stands here</h1>
+            <p>
+              The address {at.hash} leads nowhere. <a href="#/today">Go to Today</a>
+            </p>
+          </div>
+        </div>
+      );
+  }
+}

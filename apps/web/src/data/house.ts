@@ -1,0 +1,152 @@
+/**
+ * What this device knows: the log in memory, and every state folded from it. A tap is written to
+ * disk first, then shown, then sent.
+ */
+import { batch, computed, signal } from '@preact/signals';
+import {
+  type BrewState,
+  foldBeers,
+  foldBrew,
+  foldBrews,
+  foldKits,
+  type LogEvent,
+  mergeEvents,
+  streamName,
+} from '@ladlework/log';
+import type { Kit } from '@ladlework/brewhouse';
+import type { Beer, Mash } from '@ladlework/planner';
+import { who } from '../shell/settings.ts';
+import { type Base, type NewEvent, openBase } from './base.ts';
+import { nowMs } from './clock.ts';
+
+/** Whether taps survive a flat battery on this device. */
+export const storage = signal<
+  { readonly state: 'opening' | 'kept' } | { readonly state: 'broken'; readonly why: string }
+>({ state: 'opening' });
+
+export const events = signal<readonly LogEvent[]>([]);
+export const waiting = signal<ReadonlySet<string>>(new Set());
+/** Events the server refused for good, with its reason. */
+export const refusals = signal<readonly { readonly id: string; readonly reason: string }[]>([]);
+
+// The log knows kits, beers and mashes by name only; their shape was checked where they came in.
+export const kits = computed(() =>
+  foldKits(events.value)
+    .filter((k) => !k.retired)
+    .map((k) => k.item as Kit),
+);
+
+/** A beer as the brewer keeps it: what is in it, and how it is mashed. */
+export interface BeerSheet {
+  readonly beer: Beer;
+  readonly mash: Mash | undefined;
+}
+
+export const beers = computed((): BeerSheet[] =>
+  foldBeers(events.value)
+    .filter((b) => !b.retired)
+    .map((b) => ({ beer: b.item as Beer, mash: b.mash as Mash | undefined })),
+);
+export const brews = computed(() => foldBrews(events.value));
+
+/** The brew with its log, newest state; nothing when the log knows no such brew. */
+export function brewById(id: string): BrewState | undefined {
+  const stream = streamName('brew', id);
+  return events.value.some((e) => e.stream === stream) ? foldBrew(events.value, id) : undefined;
+}
+
+/** Made once per device; empty until the store is open. */
+export const deviceId = signal('');
+
+let base: Base | undefined;
+let onAppend: () => void = () => {};
+
+/** Called after each tap, so that sending starts at once. */
+export function whenAppended(run: () => void): void {
+  onAppend = run;
+}
+
+/** Opens the device's store and reads the log into memory. */
+export async function openHouse(): Promise<Base | undefined> {
+  try {
+    base = await openBase();
+    const [all, ids, refused] = await Promise.all([base.all(), base.waiting(), base.refusals()]);
+    batch(() => {
+      events.value = mergeEvents(all);
+      waiting.value = new Set(ids);
+      refusals.value = refused;
+      deviceId.value = base?.device ?? '';
+      storage.value = { state: 'kept' };
+    });
+  } catch (error) {
+    storage.value = { state: 'broken', why: reasonOf(error) };
+  }
+  return base;
+}
+
+type EventFacts = NewEvent extends infer E
+  ? E extends NewEvent
+    ? Omit<E, 'readAtMs' | 'enteredAtMs' | 'who'> & { readonly readAtMs?: number }
+    : never
+  : never;
+
+/**
+ * Writes one event through to this device's disk and shows it.
+ *
+ * @returns the event as kept; rejects when the device keeps nothing, so that the page can say so
+ */
+export async function record(facts: EventFacts): Promise<LogEvent> {
+  if (base === undefined) {
+    const why = storage.value.state === 'broken' ? storage.value.why : 'its store is not open yet';
+    throw new Error(`This device cannot keep entries: ${why}`);
+  }
+  const at = nowMs();
+  const event = await base.append({
+    ...facts,
+    readAtMs: facts.readAtMs ?? at,
+    enteredAtMs: at,
+    who: who.value,
+  } as NewEvent);
+  batch(() => {
+    events.value = mergeEvents(events.value, [event]);
+    waiting.value = new Set(waiting.value).add(event.id);
+  });
+  onAppend();
+  return event;
+}
+
+/** Takes events that came from the server: on disk first, then on the page. */
+export async function takeFromServer(
+  incoming: readonly LogEvent[],
+  sequence?: number,
+): Promise<void> {
+  await base?.take(incoming, sequence);
+  events.value = mergeEvents(events.value, incoming);
+}
+
+/** The server holds these now. */
+export async function acknowledged(ids: readonly string[]): Promise<void> {
+  await base?.acknowledge(ids);
+  const left = new Set(waiting.value);
+  for (const id of ids) left.delete(id);
+  waiting.value = left;
+}
+
+/** The server will never take this one; it stays here, is shown, and is not sent again. */
+export async function refused(id: string, reason: string): Promise<void> {
+  await base?.refuse(id, reason);
+  const left = new Set(waiting.value);
+  left.delete(id);
+  batch(() => {
+    waiting.value = left;
+    refusals.value = [...refusals.value, { id, reason }];
+  });
+}
+
+/** Newest place in the server's stream that this device has. */
+export async function sequenceKnown(): Promise<number> {
+  return (await base?.sequence()) ?? 0;
+}
+
+export const reasonOf = (error: unknown): string =>
+  error instanceof Error ? error.message : String(error);

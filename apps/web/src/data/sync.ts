@@ -1,0 +1,139 @@
+/** Sends what was tapped here and takes in what was tapped elsewhere, whenever the server is there. */
+import { signal } from '@preact/signals';
+import { heard, type Network, waitMs } from '../shell/network.ts';
+import { askTime, eventsAfter, readStreamed, sendEvents } from './api.ts';
+import { offsetMs } from './clock.ts';
+import {
+  acknowledged,
+  events,
+  refused,
+  sequenceKnown,
+  takeFromServer,
+  waiting,
+  whenAppended,
+} from './house.ts';
+import { clockOffset, type ClockSample } from './offset.ts';
+
+/** What the page knows of its server. */
+export const network = signal<Network>({ state: 'asking' });
+
+const note = (answered: boolean) => {
+  network.value = heard(network.value, answered, Date.now());
+};
+
+let failures = 0;
+let timer: ReturnType<typeof setTimeout> | undefined;
+let working = false;
+let again = false;
+let stream: EventSource | undefined;
+let breaks = 0;
+
+/** Begins to talk to the server, and never stops trying. */
+export function startSync(): void {
+  whenAppended(() => void round());
+  addEventListener('online', () => {
+    failures = 0;
+    void round();
+  });
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'visible') void round();
+  });
+  void round();
+}
+
+/** One round: clock, send, catch up, listen. Rounds never overlap. */
+async function round(): Promise<void> {
+  if (working) {
+    again = true;
+    return;
+  }
+  working = true;
+  clearTimeout(timer);
+  const fine = (await setClock()) && (await sendAll()) && (await catchUp());
+  working = false;
+  note(fine);
+  if (!fine) {
+    failures += 1;
+    stream?.close();
+    stream = undefined;
+    timer = setTimeout(() => void round(), waitMs(failures, Math.random()));
+    return;
+  }
+  failures = 0;
+  listen();
+  if (again) {
+    again = false;
+    void round();
+  }
+}
+
+const samples: ClockSample[] = [];
+/** Half a minute of drift a day is a bad clock; asking again after ten minutes is plenty. */
+const CLOCK_HOLDS_MS = 600_000;
+
+async function setClock(): Promise<boolean> {
+  const last = samples.at(-1);
+  if (last !== undefined && Date.now() - last.answeredMs < CLOCK_HOLDS_MS && failures === 0) {
+    return true;
+  }
+  const askedMs = Date.now();
+  const answer = await askTime();
+  if (!answer.ok) return false;
+  samples.push({ askedMs, answeredMs: Date.now(), serverMs: answer.value });
+  if (samples.length > 5) samples.shift();
+  offsetMs.value = clockOffset(samples)?.offsetMs ?? 0;
+  return true;
+}
+
+async function sendAll(): Promise<boolean> {
+  while (waiting.value.size > 0) {
+    const ids = waiting.value;
+    const batch = events.value.filter((e) => ids.has(e.id)).sort((a, b) => a.counter - b.counter);
+    if (batch.length === 0) return true;
+    const answer = await sendEvents(batch);
+    if (!answer.ok) return false;
+    await acknowledged(answer.value.held);
+    for (const { id, reason } of answer.value.refused) await refused(id, reason);
+    // A server that answers for none of them would be asked for ever.
+    if (answer.value.held.length + answer.value.refused.length === 0) return false;
+  }
+  return true;
+}
+
+async function catchUp(): Promise<boolean> {
+  let known = await sequenceKnown();
+  for (;;) {
+    const answer = await eventsAfter(known);
+    if (!answer.ok) return false;
+    const { events: fresh, upTo, last } = answer.value;
+    if (fresh.length > 0) await takeFromServer(fresh, upTo);
+    if (upTo >= last || fresh.length === 0) return true;
+    known = upTo;
+  }
+}
+
+function listen(): void {
+  if (stream !== undefined) return;
+  void sequenceKnown().then((known) => {
+    if (stream !== undefined) return;
+    const source = new EventSource(`/api/stream?after=${known}`);
+    stream = source;
+    const take = (message: MessageEvent<string>) => {
+      const event = readStreamed(message.data);
+      const sequence = Number(message.lastEventId);
+      if (event === undefined) void round();
+      else void takeFromServer([event], Number.isFinite(sequence) ? sequence : undefined);
+    };
+    source.addEventListener('log', take as EventListener);
+    source.onopen = () => {
+      breaks = 0;
+    };
+    source.onerror = () => {
+      source.close();
+      if (stream === source) stream = undefined;
+      breaks += 1;
+      clearTimeout(timer);
+      timer = setTimeout(() => void round(), waitMs(breaks, Math.random()));
+    };
+  });
+}

@@ -1,0 +1,71 @@
+/** Numbers on the pad: kept in the unit shown, so that a step is a round number to the eye. */
+import type { ReadingWhat } from '@ladlework/log';
+import { fromHouse, type Kind, toHouse, type UnitPair, entryUnit } from '@ladlework/quantity';
+
+export interface PadScale {
+  readonly unit: string;
+  /** Small, middle and large step, in the unit shown. */
+  readonly steps: readonly [number, number, number];
+  readonly digits: number;
+  readonly toSi: (shown: number) => number;
+  readonly fromSi: (si: number) => number;
+}
+
+const KIND: Partial<Record<ReadingWhat, Kind>> = {
+  temp: 'temperature',
+  volume: 'volume',
+  level: 'length',
+};
+
+/**
+ * How a reading is shown and stepped.
+ *
+ * @param what temp, volume, level, gravity or ph
+ * @param pair the brewer's units
+ * @param near an expected value in SI, which picks among gal and bbl
+ */
+export function padScale(what: ReadingWhat, pair: UnitPair, near: number): PadScale {
+  const kind = KIND[what];
+  if (kind !== undefined) {
+    const unit = entryUnit(kind, pair, near);
+    const [steps, digits] = stepsOf(unit);
+    return {
+      unit,
+      steps,
+      digits,
+      toSi: (x) => toHouse(kind, unit, x),
+      fromSi: (x) => fromHouse(kind, unit, x),
+    };
+  }
+  const same = (x: number) => x;
+  if (what === 'gravity') return { unit: '°P', steps: [0.1, 0.5, 1], digits: 1, toSi: same, fromSi: same };
+  return { unit: 'pH', steps: [0.01, 0.05, 0.1], digits: 2, toSi: same, fromSi: same };
+}
+
+function stepsOf(unit: string): [PadScale['steps'], number] {
+  switch (unit) {
+    case '°F':
+      return [[0.2, 1, 2], 1];
+    case '°C':
+      return [[0.1, 0.5, 1], 1];
+    case 'L':
+      return [[1, 5, 10], 0];
+    case 'gal':
+      return [[0.25, 1, 5], 2];
+    case 'bbl':
+    case 'hL':
+      return [[0.01, 0.05, 0.1], 2];
+    case 'cm':
+      return [[0.5, 1, 5], 1];
+    default:
+      return [[0.1, 0.5, 1], 1];
+  }
+}
+
+/** One step up or down, on the round numbers of the step. */
+export function stepped(shown: number, step: number, sign: 1 | -1, digits: number): number {
+  const next = Math.round((shown + sign * step) / step) * step;
+  // From between two round numbers the next one in the direction asked for, never the same.
+  const moved = sign > 0 ? Math.max(next, shown + step * 0.01) : Math.min(next, shown - step * 0.01);
+  return Number((Math.abs(moved - shown) < step * 0.5 ? shown + sign * step : next).toFixed(digits));
+}

@@ -1,0 +1,44 @@
+/// <reference lib="webworker" />
+import {
+  ENSEMBLE_MASH,
+  EXACT_MASH,
+  GristEngine,
+  MashWorkspace,
+  NOMINAL,
+  RECOMMENDED_PARAMETERS,
+} from '@ladlework/brewhouse';
+import { gristOf, type Plan, type PlanDocument, planDay } from '@ladlework/planner';
+import { fail, ok, type Result } from '@ladlework/quantity';
+import type { EngineError, Question, Reply } from './protocol.ts';
+
+declare const self: DedicatedWorkerGlobalScope;
+
+function plan(document: PlanDocument): Plan {
+  const grist = gristOf(document.beer);
+  const workspace = new MashWorkspace();
+  return planDay(document, {
+    mash: (draw) =>
+      new GristEngine(grist, RECOMMENDED_PARAMETERS, {
+        tolerance: draw === NOMINAL ? EXACT_MASH : ENSEMBLE_MASH,
+        workspace,
+      }),
+  });
+}
+
+function answer(question: Question): Result<unknown, EngineError> {
+  try {
+    switch (question.kind) {
+      case 'plan':
+        return ok(plan(question.ask));
+    }
+  } catch (error) {
+    // Documents are checked before they come here, so this is a bug; the page must still hear of it.
+    const message = error instanceof Error ? error.message : String(error);
+    return fail({ code: 'broken', message: `The engine could not answer: ${message}.` });
+  }
+}
+
+self.onmessage = (event: MessageEvent<Question>) => {
+  const reply: Reply = { serial: event.data.serial, result: answer(event.data) };
+  self.postMessage(reply);
+};

@@ -1,0 +1,217 @@
+import type { Beer, MaltCertificate, MaltLot } from '@ladlework/planner';
+import { type BeerSheet, beers, record } from '../data/house.ts';
+import { DraftTexts, useDraft } from '../form/draft.ts';
+import { NumberField, Pick, QuantityField, TextField } from '../form/fields.tsx';
+import { show } from '../units/show.ts';
+import { checkBeer } from './checks.ts';
+import { Gone } from './Gone.tsx';
+import { MashFields } from './MashFields.tsx';
+import { newMash } from './mash-fit.ts';
+import { SaveBar } from './SaveBar.tsx';
+import { attempt, Trouble } from './trouble.tsx';
+
+const TYPES: readonly { value: MaltLot['type']; text: string }[] = [
+  { value: 'base', text: 'base malt' },
+  { value: 'wheat', text: 'wheat malt' },
+  { value: 'caramel', text: 'caramel malt' },
+  { value: 'roast', text: 'roast malt' },
+];
+
+/** What a certificate prints, with the range in which a figure can be true. */
+const CERTIFICATE: readonly {
+  key: keyof MaltCertificate;
+  label: string;
+  unit: string;
+  min: number;
+  max: number;
+}[] = [
+  { key: 'moisturePct', label: 'Moisture', unit: '%', min: 0, max: 15 },
+  { key: 'extractFinePct', label: 'Extract, fine, dry', unit: '%', min: 40, max: 90 },
+  { key: 'extractCoarsePct', label: 'Extract, coarse, dry', unit: '%', min: 40, max: 90 },
+  { key: 'colourEbc', label: 'Colour', unit: 'EBC', min: 0, max: 2000 },
+  { key: 'proteinPct', label: 'Protein', unit: '%', min: 5, max: 20 },
+  { key: 'kolbachPct', label: 'Kolbach index', unit: '%', min: 20, max: 60 },
+  { key: 'diastaticWk', label: 'Diastatic power', unit: '°WK', min: 0, max: 800 },
+  { key: 'alphaDu', label: 'Alpha-amylase', unit: 'DU', min: 0, max: 150 },
+  { key: 'viscosityMPas', label: 'Viscosity, 8.6 %', unit: 'mPa s', min: 1.2, max: 3 },
+  { key: 'friabilityPct', label: 'Friability', unit: '%', min: 0, max: 100 },
+  { key: 'betaGlucanMgL', label: 'Beta-glucan', unit: 'mg/L', min: 0, max: 2000 },
+  { key: 'vz45Pct', label: 'VZ 45 °C', unit: '%', min: 20, max: 60 },
+  { key: 'fanMgL', label: 'Free amino nitrogen', unit: 'mg/L', min: 0, max: 500 },
+];
+
+export function BeerPage({ id }: { id: string }) {
+  const found = beers.value.find((b) => b.beer.id === id);
+  if (found === undefined) return <Gone what="beer" back="#/beers" />;
+  return <BeerForm key={found.beer.id} saved={found} />;
+}
+
+function BeerForm({ saved }: { saved: BeerSheet }) {
+  const store = useDraft<BeerSheet>(`beer.${saved.beer.id}`, saved);
+  const sheet = store.draft.value.value;
+  const beer = sheet.beer;
+  const mash = sheet.mash ?? newMash();
+  const set = (change: Partial<Beer>) => store.set({ ...sheet, beer: { ...beer, ...change } });
+  const total = beer.malts.reduce((sum, malt) => sum + malt.kg, 0);
+  return (
+    <DraftTexts.Provider value={store}>
+      <header class="head">
+        <div>
+          <h1>{beer.name}</h1>
+          <p>{show('mass', total)} of grist</p>
+        </div>
+      </header>
+      <Trouble />
+      <section class="block">
+        <h2>Beer</h2>
+        <div class="fields">
+          <TextField label="Name of the beer" path="name" value={beer.name} onValue={(name) => set({ name })} />
+          <NumberField
+            label="Mash pH, read or expected"
+            path="mashPh"
+            value={beer.mashPh}
+            min={4.8}
+            max={6.5}
+            optional
+            empty="not known"
+            onValue={(mashPh) => {
+              const { mashPh: _old, ...rest } = beer;
+              store.set({ ...sheet, beer: mashPh === undefined ? rest : { ...rest, mashPh } });
+            }}
+          />
+        </div>
+      </section>
+      <section class="block">
+        <h2>Malts</h2>
+        {beer.malts.map((malt, i) => (
+          <MaltFields
+            // biome-ignore lint/suspicious/noArrayIndexKey: a malt is its place in the grist
+            key={i}
+            malt={malt}
+            path={`malts.${i}`}
+            share={total > 0 ? malt.kg / total : 0}
+            onMalt={(next) => set({ malts: beer.malts.map((m, k) => (k === i ? next : m)) })}
+            onRemove={() => set({ malts: beer.malts.filter((_, k) => k !== i) })}
+          />
+        ))}
+        <button
+          type="button"
+          class="btn"
+          onClick={() => set({ malts: [...beer.malts, { name: 'Malt', kg: 5, type: 'base' }] })}
+        >
+          Add a malt
+        </button>
+      </section>
+      <section class="block">
+        <h2>Mash</h2>
+        <MashFields mash={mash} onMash={(next) => store.set({ ...sheet, mash: next })} />
+      </section>
+      <SaveBar
+        what="beer"
+        touched={store.touched.value}
+        unread={Object.keys(store.draft.value.texts).length}
+        problems={checkBeer(beer)}
+        onSave={() =>
+          attempt('save the beer', async () => {
+            await record({ stream: `beer:${beer.id}`, type: 'beer-saved', data: { beer, mash } });
+            store.reset({ beer, mash });
+          })
+        }
+        onDrop={() => store.reset(saved)}
+        onRetire={() =>
+          attempt('put the beer away', async () => {
+            await record({ stream: `beer:${beer.id}`, type: 'beer-retired', data: {} });
+            location.hash = '#/beers';
+          })
+        }
+      />
+    </DraftTexts.Provider>
+  );
+}
+
+interface MaltProps {
+  readonly malt: MaltLot;
+  readonly path: string;
+  readonly share: number;
+  readonly onMalt: (malt: MaltLot) => void;
+  readonly onRemove: () => void;
+}
+
+function MaltFields({ malt, path, share, onMalt, onRemove }: MaltProps) {
+  const known = Object.keys(malt.certificate ?? {}).length;
+  return (
+    <div class="thing">
+      <header>
+        <h3>
+          {malt.name} <span class="soft">{Math.round(share * 100)} %</span>
+        </h3>
+        <button type="button" class="btn plain" aria-label={`Take ${malt.name} away`} onClick={onRemove}>
+          Take away
+        </button>
+      </header>
+      <div class="fields">
+        <TextField
+          label="Malt"
+          path={`${path}.name`}
+          value={malt.name}
+          onValue={(name) => onMalt({ ...malt, name })}
+        />
+        <QuantityField
+          label="Weight"
+          path={`${path}.kg`}
+          kind="mass"
+          value={malt.kg}
+          min={0.01}
+          max={20000}
+          onValue={(kg) => kg !== undefined && onMalt({ ...malt, kg })}
+        />
+        <Pick
+          label="Type"
+          value={malt.type}
+          options={TYPES}
+          onValue={(type) => onMalt({ ...malt, type })}
+        />
+        <TextField
+          label="Lot"
+          path={`${path}.lot`}
+          value={malt.lot ?? ''}
+          optional
+          onValue={(lot) => {
+            const { lot: _old, ...rest } = malt;
+            onMalt(lot === '' ? rest : { ...rest, lot });
+          }}
+        />
+      </div>
+      <details class="certificate">
+        <summary>
+          Certificate{' '}
+          <span class="soft">
+            {known === 0
+              ? 'nothing entered; the bands are as wide as malt gets'
+              : `${known} of ${CERTIFICATE.length} figures`}
+          </span>
+        </summary>
+        <div class="fields">
+          {CERTIFICATE.map((field) => (
+            <NumberField
+              key={field.key}
+              label={field.label}
+              unit={field.unit}
+              path={`${path}.certificate.${field.key}`}
+              value={malt.certificate?.[field.key]}
+              min={field.min}
+              max={field.max}
+              optional
+              empty="not printed"
+              onValue={(value) => {
+                const { [field.key]: _old, ...rest } = malt.certificate ?? {};
+                const certificate = value === undefined ? rest : { ...rest, [field.key]: value };
+                onMalt({ ...malt, certificate });
+              }}
+            />
+          ))}
+        </div>
+      </details>
+    </div>
+  );
+}

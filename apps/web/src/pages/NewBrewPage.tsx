@@ -1,0 +1,325 @@
+import type { Kit } from '@ladlework/brewhouse';
+import { summaryOf } from '@ladlework/contract';
+import type { Beer, Day, Mash, PlanDocument } from '@ladlework/planner';
+import { formatClock, parseClock } from '@ladlework/quantity';
+import { useSignal } from '@preact/signals';
+import { useId } from 'preact/hooks';
+import { freshId } from '../data/base.ts';
+import { beers, kits, record } from '../data/house.ts';
+import { engine } from '../engine/client.ts';
+import { DraftTexts, useDraft, useText } from '../form/draft.ts';
+import { Pick, QuantityField, Ticks } from '../form/fields.tsx';
+import { goTo } from '../shell/location.ts';
+import { checkDocument } from './checks.ts';
+import { kitLine } from './KitsPage.tsx';
+import { beerLine } from './BeersPage.tsx';
+import { MashFields } from './MashFields.tsx';
+import { fitMash, newMash } from './mash-fit.ts';
+import { Complaints } from './SaveBar.tsx';
+import { attempt, Trouble } from './trouble.tsx';
+
+interface BrewDraft {
+  readonly kit?: string;
+  readonly beer?: string;
+  /** Changed for this brew; absent means as the beer has it. */
+  readonly mash?: Mash;
+  readonly day: Day;
+}
+
+const START: BrewDraft = { day: { startMin: 360, liquorC: 12, gristC: 18 } };
+
+export function NewBrewPage() {
+  const store = useDraft<BrewDraft>('brew.new', START);
+  const draft = store.draft.value.value;
+  const set = (change: Partial<BrewDraft>) => store.set({ ...draft, ...change });
+  const kit = kits.value.find((k) => k.id === draft.kit) ?? kits.value[0];
+  const sheet = beers.value.find((b) => b.beer.id === draft.beer) ?? beers.value[0];
+  if (kit === undefined || sheet === undefined) return <Missing kit={kit} beer={sheet?.beer} />;
+  const { beer } = sheet;
+  const mash = fitMash(draft.mash ?? sheet.mash ?? newMash(), kit);
+  const document: PlanDocument = { kit, beer, mash, day: draft.day };
+  return (
+    <DraftTexts.Provider value={store}>
+      <header class="head">
+        <div>
+          <h1>New brew</h1>
+          <p>Kit, beer and day. The plan comes next; nothing is begun.</p>
+        </div>
+      </header>
+      <Trouble />
+      <section class="block">
+        <h2>On what, and what</h2>
+        <div class="fields wide-fields">
+          <Pick
+            label="Kit"
+            value={kit.id}
+            options={kits.value.map((k) => ({ value: k.id, text: k.name }))}
+            onValue={(id) => set({ kit: id })}
+            hint={kitLine(kit)}
+          />
+          <Pick
+            label="Beer"
+            value={beer.id}
+            options={beers.value.map((b) => ({ value: b.beer.id, text: b.beer.name }))}
+            onValue={(id) => {
+              const { mash: _old, ...rest } = draft;
+              store.set({ ...rest, beer: id });
+            }}
+            hint={beerLine(sheet)}
+          />
+        </div>
+      </section>
+      <section class="block">
+        <h2>Where it happens</h2>
+        <Places mash={mash} kit={kit} onMash={(next) => set({ mash: next })} />
+      </section>
+      <section class="block">
+        <h2>Mash</h2>
+        <MashFields mash={mash} kit={kit} onMash={(next) => set({ mash: next })} />
+      </section>
+      <section class="block">
+        <h2>Day</h2>
+        <DayFields day={draft.day} kit={kit} onDay={(day) => set({ day })} />
+      </section>
+      <PlanBar document={document} unread={Object.keys(store.draft.value.texts).length} onDone={() => store.reset(START)} />
+    </DraftTexts.Provider>
+  );
+}
+
+function Missing({ kit, beer }: { kit: Kit | undefined; beer: Beer | undefined }) {
+  return (
+    <div class="head">
+      <div>
+        <h1>New brew</h1>
+        <p>
+          {kit === undefined && (
+            <>
+              First <a href="#/kit">describe a kit</a>.{' '}
+            </>
+          )}
+          {beer === undefined && (
+            <>
+              {kit === undefined ? 'Then' : 'First'} <a href="#/beers">write down a beer</a>.
+            </>
+          )}
+        </p>
+      </div>
+    </div>
+  );
+}
+
+/** Which vessel holds what, and how it travels. */
+function Places({ mash, kit, onMash }: { mash: Mash; kit: Kit; onMash: (mash: Mash) => void }) {
+  const vessels = kit.vessels.map((v) => ({ value: v.id, text: v.name }));
+  const routes = kit.routes.map((r) => ({ value: r.id, text: r.name }));
+  return (
+    <div class="fields">
+      <Pick
+        label={mash.layout === 'carry' ? 'Mash in' : 'Mash in and boil in'}
+        value={mash.tun}
+        options={vessels}
+        onValue={(tun) => onMash({ ...mash, tun })}
+      />
+      {mash.layout === 'kettle-mash' && (
+        <Pick
+          label="Park the rest in"
+          value={mash.park ?? ''}
+          options={vessels.filter((v) => v.value !== mash.tun)}
+          onValue={(park) => onMash({ ...mash, park })}
+        />
+      )}
+      <Pick
+        label="Liquor is heated in"
+        value={mash.liquorVessel}
+        options={vessels}
+        onValue={(liquorVessel) => onMash({ ...mash, liquorVessel })}
+      />
+      {routes.length > 0 && (
+        <>
+          <Pick
+            label="Pull and return by"
+            value={mash.pullRoute ?? routes[0]?.value ?? ''}
+            options={routes}
+            onValue={(pullRoute) => onMash({ ...mash, pullRoute })}
+          />
+          <Pick
+            label="Strike liquor by"
+            value={mash.strikeRoute ?? routes[0]?.value ?? ''}
+            options={routes}
+            onValue={(strikeRoute) => onMash({ ...mash, strikeRoute })}
+          />
+        </>
+      )}
+    </div>
+  );
+}
+
+function DayFields({ day, kit, onDay }: { day: Day; kit: Kit; onDay: (day: Day) => void }) {
+  const optional = (key: 'airC' | 'kettleC' | 'tunC' | 'preheatTunL') => (value: number | undefined) => {
+    const { [key]: _old, ...rest } = day;
+    onDay(value === undefined ? rest : { ...rest, [key]: value });
+  };
+  return (
+    <>
+      <div class="fields">
+        <ClockField value={day.startMin} onValue={(startMin) => onDay({ ...day, startMin })} />
+        <QuantityField
+          label="Liquor comes at"
+          path="day.liquorC"
+          kind="temperature"
+          value={day.liquorC}
+          min={0}
+          max={100}
+          onValue={(liquorC) => liquorC !== undefined && onDay({ ...day, liquorC })}
+        />
+        <QuantityField
+          label="Grist"
+          path="day.gristC"
+          kind="temperature"
+          value={day.gristC}
+          min={-20}
+          max={60}
+          onValue={(gristC) => gristC !== undefined && onDay({ ...day, gristC })}
+        />
+        <QuantityField
+          label="Air"
+          path="day.airC"
+          kind="temperature"
+          value={day.airC}
+          min={-20}
+          max={50}
+          optional
+          empty="as usual for the kit"
+          onValue={optional('airC')}
+        />
+        <QuantityField
+          label="Liquor already hot"
+          path="day.kettleC"
+          kind="temperature"
+          value={day.kettleC}
+          min={0}
+          max={100}
+          optional
+          empty="no, heated on the day"
+          onValue={optional('kettleC')}
+        />
+        <QuantityField
+          label="Tun wall"
+          path="day.tunC"
+          kind="temperature"
+          value={day.tunC}
+          min={-20}
+          max={100}
+          optional
+          empty="as the air"
+          onValue={optional('tunC')}
+        />
+        <QuantityField
+          label="Warm the tun with"
+          path="day.preheatTunL"
+          kind="volume"
+          value={day.preheatTunL}
+          min={0}
+          max={2000}
+          optional
+          empty="nothing"
+          onValue={optional('preheatTunL')}
+        />
+      </div>
+      <Ticks
+        label="Hands at work"
+        values={day.hands ?? kit.hands.map((h) => h.id)}
+        options={kit.hands.map((h) => ({ value: h.id, text: `${h.id}, ${h.name}` }))}
+        onValues={(hands) => onDay({ ...day, hands })}
+      />
+    </>
+  );
+}
+
+function ClockField({ value, onValue }: { value: number; onValue: (min: number) => void }) {
+  const id = useId();
+  const [text, setText] = useText('day.startMin');
+  const read = text === undefined ? undefined : parseClock(text, { field: 'Start' });
+  const error = read !== undefined && !read.ok ? read.error.message : undefined;
+  return (
+    <div class={error === undefined ? 'field' : 'field bad'}>
+      <label for={id}>Start</label>
+      <div class="control">
+        <input
+          id={id}
+          type="text"
+          autocomplete="off"
+          value={text ?? formatClock(value)}
+          aria-invalid={error !== undefined}
+          aria-describedby={error === undefined ? undefined : `${id}-note`}
+          onInput={(event) => {
+            const raw = event.currentTarget.value;
+            setText(raw);
+            const now = parseClock(raw, { field: 'Start' });
+            if (now.ok) onValue(now.value);
+          }}
+          onBlur={() => {
+            if (error === undefined) setText(undefined);
+          }}
+        />
+      </div>
+      {error !== undefined && (
+        <p class="field-error" id={`${id}-note`}>
+          {error}
+        </p>
+      )}
+    </div>
+  );
+}
+
+interface PlanBarProps {
+  readonly document: PlanDocument;
+  readonly unread: number;
+  readonly onDone: () => void;
+}
+
+function PlanBar({ document, unread, onDone }: PlanBarProps) {
+  const busy = useSignal(false);
+  const problems = checkDocument(document);
+  const plan = () =>
+    attempt('plan this brew', async () => {
+      busy.value = true;
+      try {
+        const answer = await engine.plan(document);
+        if (!answer.ok) throw new Error(answer.error.message);
+        const id = freshId().slice(0, 12);
+        await record({
+          stream: `brew:${id}`,
+          type: 'brew-planned',
+          data: { document, planSummary: summaryOf(answer.value) },
+        });
+        onDone();
+        goTo({ at: 'plan', id });
+      } finally {
+        busy.value = false;
+      }
+    });
+  return (
+    <>
+      <Complaints list={problems} head="This brew cannot be planned:" />
+      <div class="savebar">
+        <button
+          type="button"
+          class="btn solid"
+          disabled={busy.value || unread > 0 || problems.length > 0}
+          onClick={plan}
+        >
+          {busy.value ? 'Planning …' : 'Plan it'}
+        </button>
+        {busy.value && (
+          <button type="button" class="btn" onClick={engine.stopPlanning}>
+            Stop
+          </button>
+        )}
+        <span class="soft" role="status">
+          {unread > 0 ? `${unread === 1 ? 'One field' : `${unread} fields`} cannot be read yet` : ''}
+        </span>
+      </div>
+    </>
+  );
+}

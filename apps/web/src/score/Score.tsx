@@ -1,0 +1,282 @@
+import { useComputed, useSignal } from '@preact/signals';
+import { useId, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
+import { formatClock } from '@ladlework/quantity';
+import { degree } from '../units/say.ts';
+import { bare } from '../units/show.ts';
+import { type Sheet, sheetOf } from './geometry.ts';
+import type { ScoreModel } from './model.ts';
+import { Patterns } from './Patterns.tsx';
+
+export interface ReadingDot {
+  readonly vessel: string;
+  readonly atMin: number;
+  readonly tempC: number;
+}
+
+interface Props {
+  readonly model: ScoreModel;
+  /** Clock time of minute 0 [min after midnight]. */
+  readonly startClockMin: number;
+  /** Minute of the day now; left out on a plan that has not begun. */
+  readonly nowMin?: number | undefined;
+  readonly readings?: readonly ReadingDot[];
+  readonly label: string;
+}
+
+/** Minutes in view when the whole day does not fit. */
+const CLOSE_MIN = { wide: 180, narrow: 100 };
+
+/** The day as a score. With `nowMin` the now-line stands on the left third and the day slides. */
+export function Score({ model, startClockMin, nowMin, readings = [], label }: Props) {
+  const box = useRef<HTMLDivElement>(null);
+  const width = useSignal(0);
+  const id = useId();
+  useLayoutEffect(() => {
+    const element = box.current;
+    if (element === null) return;
+    const watch = new ResizeObserver(([entry]) => {
+      if (entry !== undefined) width.value = Math.floor(entry.contentRect.width);
+    });
+    watch.observe(element);
+    width.value = Math.floor(element.getBoundingClientRect().width);
+    return () => watch.disconnect();
+  }, [width]);
+
+  const narrow = useComputed(() => width.value < 640);
+  const whole = useSignal(nowMin === undefined);
+  const shiftMin = useSignal(0);
+  const dayMin = model.toMin - model.fromMin;
+  const leftPx = narrow.value ? 0 : 104;
+  const room = Math.max(120, width.value - leftPx - 12);
+  const closeMin = Math.min(dayMin, narrow.value ? CLOSE_MIN.narrow : CLOSE_MIN.wide);
+  const spanMin = whole.value ? dayMin : closeMin;
+  const pxPerMin = room / spanMin;
+  const clockUnit = degree();
+
+  // `clockUnit` is a dependency: the scale is written in the pair chosen.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: see above
+  const sheet = useMemo(
+    () =>
+      sheetOf(model, {
+        leftPx,
+        pxPerMin,
+        staveHeight: narrow.value ? 84 : 96,
+        staveGap: 16,
+        fontPx: 14,
+        namesAbove: narrow.value,
+        startClockMin,
+      }),
+    [model, leftPx, pxPerMin, startClockMin, clockUnit],
+  );
+
+  const startOfView = whole.value
+    ? model.fromMin
+    : clampView((nowMin ?? model.fromMin) - (nowMin === undefined ? 0 : spanMin / 3) + shiftMin.value);
+  function clampView(from: number): number {
+    // With a now-line the score slides past its own ends, so that the line can stand still.
+    if (nowMin !== undefined) return from;
+    return Math.min(Math.max(from, model.fromMin), Math.max(model.fromMin, model.toMin - spanMin));
+  }
+  const offset = sheet.x(startOfView) - sheet.leftPx;
+  const step = (sign: number) => () => {
+    shiftMin.value += sign * spanMin * 0.6;
+  };
+
+  return (
+    <figure class="score" ref={box}>
+      {width.value > 0 && (
+        <svg
+          width={width.value}
+          height={sheet.height}
+          viewBox={`0 0 ${width.value} ${sheet.height}`}
+          role="img"
+          aria-label={label}
+        >
+          <Patterns id={id} />
+          <clipPath id={`${id}-view`}>
+            <rect x={leftPx} y={0} width={width.value - leftPx} height={sheet.height} />
+          </clipPath>
+          {nowMin !== undefined && (
+            <>
+              <clipPath id={`${id}-done`}>
+                <rect x={-1e5} y={-50} width={1e5 + sheet.x(nowMin)} height={1e4} />
+              </clipPath>
+              <clipPath id={`${id}-todo`}>
+                <rect x={sheet.x(nowMin)} y={-50} width={1e5} height={1e4} />
+              </clipPath>
+            </>
+          )}
+          <Names sheet={sheet} width={width.value} narrow={narrow.value} />
+          <g clip-path={`url(#${id}-view)`}>
+            <g transform={`translate(${-offset} 0)`}>
+              <Music
+                sheet={sheet}
+                id={id}
+                startClockMin={startClockMin}
+                running={nowMin !== undefined}
+              />
+              {readings.map((r) => {
+                const stave = sheet.staves.find((s) => s.vessel === r.vessel);
+                if (stave === undefined) return null;
+                const y = Math.min(stave.base, Math.max(stave.top, stave.y(r.tempC)));
+                return (
+                  <circle key={`${r.vessel}${r.atMin}`} class="dot" cx={sheet.x(r.atMin)} cy={y} r={5} />
+                );
+              })}
+              {nowMin !== undefined && (
+                <g class="nowline">
+                  <path d={`M${sheet.x(nowMin)} 18V${sheet.bottom + 4}`} />
+                  <text x={sheet.x(nowMin) + 8} y={sheet.bottom + 18}>
+                    {formatClock(startClockMin + nowMin)}
+                  </text>
+                </g>
+              )}
+            </g>
+          </g>
+        </svg>
+      )}
+      <div class="score-tools">
+        {!whole.value && (
+          <>
+            <button type="button" class="btn plain" onClick={step(-1)}>
+              Earlier
+            </button>
+            {nowMin !== undefined && shiftMin.value !== 0 && (
+              <button type="button" class="btn plain" onClick={() => (shiftMin.value = 0)}>
+                Now
+              </button>
+            )}
+            <button type="button" class="btn plain" onClick={step(1)}>
+              Later
+            </button>
+          </>
+        )}
+        {dayMin > closeMin && (
+          <button type="button" class="btn plain" onClick={() => (whole.value = !whole.value)}>
+            {whole.value ? 'Close up' : 'Whole day'}
+          </button>
+        )}
+      </div>
+    </figure>
+  );
+}
+
+function Names({ sheet, width, narrow }: { sheet: Sheet; width: number; narrow: boolean }) {
+  return (
+    <g>
+      {sheet.staves.map((s) => (
+        <g key={s.vessel}>
+          <path class="hair" d={`M${sheet.leftPx} ${s.base}H${width}`} />
+          <text class="name" x={0} y={narrow ? s.top - 6 : s.top + 18}>
+            {s.name}
+          </text>
+          {!narrow &&
+            s.scale.map((mark) => (
+              <g key={mark.c}>
+                <text class="scale" x={sheet.leftPx - 8} y={mark.y + 4} text-anchor="end">
+                  {bare('temperature', mark.c, 0)}
+                </text>
+                <path class="tickmark" d={`M${sheet.leftPx - 4} ${mark.y}H${sheet.leftPx}`} />
+              </g>
+            ))}
+        </g>
+      ))}
+      <text class="name" x={0} y={narrow ? sheet.handsTop - 8 : sheet.handsTop + 14}>
+        Hands
+      </text>
+      {!narrow &&
+        sheet.handRows.map((row) => (
+          <text key={row.hand} class="scale" x={sheet.leftPx - 8} y={row.y + 14} text-anchor="end">
+            {row.hand}
+          </text>
+        ))}
+    </g>
+  );
+}
+
+interface MusicProps {
+  readonly sheet: Sheet;
+  readonly id: string;
+  readonly startClockMin: number;
+  readonly running: boolean;
+}
+
+function Music({ sheet, id, startClockMin, running }: MusicProps) {
+  const layers = running
+    ? [
+        { name: 'plan', clip: `url(#${id}-todo)` },
+        { name: 'done', clip: `url(#${id}-done)` },
+      ]
+    : [{ name: 'plan', clip: undefined }];
+  return (
+    <>
+      {sheet.ticks.map((t) => (
+        <g key={t.minute}>
+          <path class={t.major ? 'hour' : 'part'} d={`M${t.x} 20V${sheet.bottom}`} />
+          <text class="scale" x={t.x + 4} y={14}>
+            {formatClock(startClockMin + t.minute)}
+          </text>
+        </g>
+      ))}
+      {sheet.staves.map((s) => (
+        <g key={s.vessel}>
+          {s.lines.map((l) => (
+            <path key={l.d} d={l.fill} fill={`url(#${id}-${l.matter})`} class={`wash ${l.matter}`} />
+          ))}
+          {s.fires.map((f) => (
+            <rect key={f.x} class="fire" x={f.x} y={s.base - 4} width={f.width} height={4} />
+          ))}
+        </g>
+      ))}
+      {sheet.passes.map((p) => (
+        <g key={p.moveId} class={`pass ${p.matter}`}>
+          <path class="ribbon" d={p.ribbon} fill={`url(#${id}-${p.matter})`} />
+          <path class="stem" d={p.stem} />
+          <path class="head" d={p.head} />
+        </g>
+      ))}
+      {layers.map((layer) => (
+        <g key={layer.name} class={layer.name} clip-path={layer.clip}>
+          {sheet.staves.map((s) => (
+            <g key={s.vessel}>
+              {layer.name === 'plan' && s.band !== undefined && <path class="band" d={s.band} />}
+              {s.lines.map((l) => (
+                <path key={l.d} class={`curve ${l.matter}`} d={l.d} />
+              ))}
+            </g>
+          ))}
+          {sheet.busy.map((b) => (
+            <rect
+              key={`${b.moveId}${b.y}`}
+              class="busy"
+              x={b.x}
+              y={b.y}
+              width={b.width}
+              height={b.height}
+            />
+          ))}
+        </g>
+      ))}
+      {sheet.busy
+        .filter((b) => b.width > b.text.length * 7.4 + 8)
+        .map((b) => (
+          <text key={`${b.moveId}${b.y}`} class="busyword" x={b.x + 5} y={b.y + 14}>
+            {b.text}
+          </text>
+        ))}
+      {sheet.staves.flatMap((s) =>
+        s.labels.map((l) => (
+          <text
+            key={`${s.vessel}${l.x}${l.y}`}
+            class={l.strong ? 'mark strong' : 'mark'}
+            x={l.x}
+            y={l.y}
+            text-anchor={l.anchor}
+          >
+            {l.text}
+          </text>
+        )),
+      )}
+    </>
+  );
+}

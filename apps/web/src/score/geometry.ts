@@ -1,0 +1,330 @@
+/** From the model of a score to paths and boxes. Pure: minutes and °C in, pixels out. */
+import { scaleLinear } from 'd3-scale';
+import { area, line } from 'd3-shape';
+import type { Mark, Matter, Pass, ScoreModel, Stave } from './model.ts';
+
+export interface Sheet {
+  readonly width: number;
+  readonly height: number;
+  /** Where the music begins, after the names. */
+  readonly leftPx: number;
+  readonly pxPerMin: number;
+  readonly x: (minute: number) => number;
+  readonly staves: readonly DrawnStave[];
+  readonly passes: readonly DrawnPass[];
+  readonly ticks: readonly { readonly x: number; readonly minute: number; readonly major: boolean }[];
+  readonly handRows: readonly { readonly hand: string; readonly name: string; readonly y: number }[];
+  readonly busy: readonly {
+    readonly x: number;
+    readonly y: number;
+    readonly width: number;
+    readonly height: number;
+    readonly moveId: string;
+    readonly text: string;
+  }[];
+  readonly handsTop: number;
+  readonly bottom: number;
+}
+
+export interface DrawnStave {
+  readonly vessel: string;
+  readonly name: string;
+  readonly top: number;
+  readonly base: number;
+  readonly y: (c: number) => number;
+  readonly lines: readonly { readonly matter: Matter; readonly d: string; readonly fill: string }[];
+  readonly band: string | undefined;
+  readonly fires: readonly { readonly x: number; readonly width: number }[];
+  readonly scale: readonly { readonly c: number; readonly y: number }[];
+  readonly labels: readonly PlacedLabel[];
+}
+
+export interface DrawnPass {
+  readonly moveId: string;
+  readonly matter: Matter;
+  readonly ribbon: string;
+  readonly stem: string;
+  readonly head: string;
+}
+
+export interface PlacedLabel {
+  readonly text: string;
+  readonly x: number;
+  readonly y: number;
+  readonly anchor: 'start' | 'end';
+  readonly strong: boolean;
+}
+
+export interface Box {
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+}
+
+/** Sizes of the drawing [px]. */
+export interface Layout {
+  readonly leftPx: number;
+  readonly pxPerMin: number;
+  readonly staveHeight: number;
+  readonly staveGap: number;
+  readonly fontPx: number;
+  /** Names stand above the staves instead of beside them. */
+  readonly namesAbove: boolean;
+  /** Least minutes between two written clock times; taken from the quarter-hour ladder. */
+  readonly startClockMin: number;
+  /** How a temperature is written at the scale. */
+  readonly scaleText?: (c: number) => string;
+}
+
+const HEAD = 26;
+const NAME = 24;
+const HAND_ROW = 26;
+
+/** Lays out a whole day. */
+export function sheetOf(model: ScoreModel, layout: Layout): Sheet {
+  const width = layout.leftPx + (model.toMin - model.fromMin) * layout.pxPerMin + 12;
+  const x = scaleLinear()
+    .domain([model.fromMin, model.toMin])
+    .range([layout.leftPx, layout.leftPx + (model.toMin - model.fromMin) * layout.pxPerMin]);
+  let top = HEAD;
+  const staves: DrawnStave[] = [];
+  for (const stave of model.staves) {
+    if (layout.namesAbove) top += NAME;
+    const base = top + layout.staveHeight;
+    staves.push(drawStave(stave, model.marks, x, top, base, layout, width));
+    top = base + layout.staveGap;
+  }
+  const handsTop = top + (layout.namesAbove ? NAME : 0);
+  const handRows = model.hands.map((h, i) => ({ ...h, y: handsTop + i * HAND_ROW }));
+  const bottom = handsTop + model.hands.length * HAND_ROW + 4;
+  return {
+    width,
+    height: bottom + 22,
+    leftPx: layout.leftPx,
+    pxPerMin: layout.pxPerMin,
+    x,
+    staves,
+    passes: model.passes.flatMap((pass) => drawPass(pass, staves, x)),
+    ticks: clockTicks(model.fromMin, model.toMin, layout.startClockMin, layout.pxPerMin).map((t) => ({
+      ...t,
+      x: x(t.minute),
+    })),
+    handRows,
+    busy: model.busy.flatMap((b) => {
+      const row = handRows.find((r) => r.hand === b.hand);
+      if (row === undefined) return [];
+      const wide = Math.max(2, x(b.endMin) - x(b.startMin));
+      return [{ x: x(b.startMin), y: row.y, width: wide, height: 18, moveId: b.moveId, text: b.text }];
+    }),
+    handsTop,
+    bottom,
+  };
+}
+
+function drawStave(
+  stave: Stave,
+  marks: readonly Mark[],
+  x: (t: number) => number,
+  top: number,
+  base: number,
+  layout: Layout,
+  width: number,
+): DrawnStave {
+  const y = scaleLinear()
+    .domain([stave.lowC, stave.highC])
+    .range([base - 8, top + 6]);
+  const lines = stave.stretches.map((s) => {
+    const points = thin(
+      s.timeMin.map((t, i): Point => [x(t), y(s.tempC[i] ?? 0)]),
+    );
+    return {
+      matter: s.matter,
+      d: line()(points) ?? '',
+      fill: area<Point>().x((p) => p[0]).y1((p) => p[1]).y0(base)(points) ?? '',
+      points,
+    };
+  });
+  const obstacles = lines.flatMap((l) => along(l.points));
+  const band = stave.band;
+  return {
+    vessel: stave.vessel,
+    name: stave.name,
+    top,
+    base,
+    y,
+    lines,
+    band: band === undefined ? undefined : bandPath(band, stave, x, y),
+    fires: stave.fires.map(([a, b]) => ({ x: x(a), width: Math.max(1, x(b) - x(a)) })),
+    scale: y.ticks(3).map((c) => ({ c, y: y(c) })),
+    labels: placeLabels(
+      marks
+        .filter((m) => m.vessel === stave.vessel)
+        .map((m) => ({ ...m, x: x(m.atMin), y: y(m.tempC) })),
+      obstacles,
+      { x0: layout.leftPx, y0: top - 4, x1: width, y1: base - 2 },
+      layout.fontPx,
+    ),
+  };
+}
+
+type Point = [number, number];
+
+/** The band is drawn only where something stands in the vessel. */
+function bandPath(
+  band: NonNullable<Stave['band']>,
+  stave: Stave,
+  x: (t: number) => number,
+  y: (c: number) => number,
+): string {
+  const shape = area<number>()
+    .x((i) => x(band.timeMin[i] ?? 0))
+    .y0((i) => y(clamp(band.lowC[i] ?? 0, stave.lowC, stave.highC)))
+    .y1((i) => y(clamp(band.highC[i] ?? 0, stave.lowC, stave.highC)))
+    .defined((i) => stands(stave, band.timeMin[i] ?? 0));
+  return shape(band.timeMin.map((_, i) => i)) ?? '';
+}
+
+const stands = (stave: Stave, t: number): boolean =>
+  stave.stretches.some((s) => t >= (s.timeMin[0] ?? 0) && t <= (s.timeMin.at(-1) ?? 0));
+
+const clamp = (v: number, low: number, high: number): number => Math.min(high, Math.max(low, v));
+
+/**
+ * Keeps first, last, least and greatest of each pixel column: the path looks the same and a day of
+ * thousands of steps stays a few hundred points.
+ */
+export function thin(points: readonly Point[]): Point[] {
+  const out: Point[] = [];
+  let i = 0;
+  while (i < points.length) {
+    const column = Math.floor(points[i]?.[0] ?? 0);
+    let j = i;
+    let low = i;
+    let high = i;
+    while (j + 1 < points.length && Math.floor(points[j + 1]?.[0] ?? 0) === column) {
+      j += 1;
+      if ((points[j]?.[1] ?? 0) < (points[low]?.[1] ?? 0)) low = j;
+      if ((points[j]?.[1] ?? 0) > (points[high]?.[1] ?? 0)) high = j;
+    }
+    for (const k of [...new Set([i, low, high, j])].sort((a, b) => a - b)) {
+      const point = points[k];
+      if (point !== undefined) out.push(point);
+    }
+    i = j + 1;
+  }
+  return out;
+}
+
+/** Small boxes along a path, so that labels keep off it. */
+function along(points: readonly Point[]): Box[] {
+  const boxes: Box[] = [];
+  for (let i = 1; i < points.length; i++) {
+    const [ax, ay] = points[i - 1] ?? [0, 0];
+    const [bx, by] = points[i] ?? [0, 0];
+    const steps = Math.max(1, Math.ceil(Math.hypot(bx - ax, by - ay) / 6));
+    for (let k = 0; k < steps; k++) {
+      const px = ax + ((bx - ax) * k) / steps;
+      const py = ay + ((by - ay) * k) / steps;
+      boxes.push({ x0: px - 2, y0: py - 2, x1: px + 2, y1: py + 2 });
+    }
+  }
+  return boxes;
+}
+
+const meets = (a: Box, b: Box): boolean =>
+  a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
+
+/**
+ * Writes labels beside their points: the important first, each at the first free place around its
+ * point. One that finds no place is left out; the table has it.
+ */
+export function placeLabels(
+  marks: readonly (Mark & { readonly x: number; readonly y: number })[],
+  lines: readonly Box[],
+  within: Box,
+  fontPx: number,
+): PlacedLabel[] {
+  const taken: Box[] = [];
+  const placed: PlacedLabel[] = [];
+  for (const mark of [...marks].sort((a, b) => a.rank - b.rank || a.x - b.x)) {
+    const wide = mark.text.length * fontPx * 0.52 + 2;
+    const places: [number, number, 'start' | 'end'][] = [
+      [5, -6, 'start'],
+      [-5, -6, 'end'],
+      [5, fontPx + 4, 'start'],
+      [-5, fontPx + 4, 'end'],
+      [8, -20, 'start'],
+      [8, fontPx + 20, 'start'],
+      [-8, fontPx + 20, 'end'],
+    ];
+    let best: { label: PlacedLabel; box: Box } | undefined;
+    for (const [dx, dy, anchor] of places) {
+      const tx = mark.x + dx;
+      const ty = mark.y + dy;
+      const x0 = anchor === 'start' ? tx : tx - wide;
+      const box = { x0, y0: ty - fontPx * 0.8, x1: x0 + wide, y1: ty + fontPx * 0.2 };
+      const inside =
+        box.x0 >= within.x0 && box.x1 <= within.x1 && box.y0 >= within.y0 && box.y1 <= within.y1;
+      if (!inside || taken.some((other) => meets(box, other))) continue;
+      const label = { text: mark.text, x: tx, y: ty, anchor, strong: mark.strong };
+      if (!lines.some((piece) => meets(box, piece))) {
+        best = { label, box };
+        break;
+      }
+      // Over a line it can still be read with its halo; a clear place further on is better.
+      best ??= { label, box };
+    }
+    if (best === undefined) continue;
+    taken.push(best.box);
+    placed.push(best.label);
+  }
+  return placed;
+}
+
+/** A ribbon as wide as the transfer lasts, from the giving curve to the receiving one. */
+function drawPass(
+  pass: Pass,
+  staves: readonly DrawnStave[],
+  x: (t: number) => number,
+): DrawnPass[] {
+  const from = staves.find((s) => s.vessel === pass.from);
+  const to = staves.find((s) => s.vessel === pass.to);
+  if (from === undefined || to === undefined) return [];
+  const x0 = x(pass.startMin);
+  const x1 = Math.max(x(pass.endMin), x0 + 2);
+  const down = to.top > from.top;
+  const ya = clamp(from.y(pass.sourceC), from.top, from.base);
+  const yb = clamp(to.y(pass.landingC), to.top, to.base);
+  const leave = down ? Math.max(ya, from.top) : Math.min(ya, from.base);
+  const mid = (x0 + x1) / 2;
+  const tip = yb + (down ? -3 : 3);
+  const back = tip + (down ? -9 : 9);
+  return [
+    {
+      moveId: pass.moveId,
+      matter: pass.matter,
+      ribbon: `M${n(x0)} ${n(leave)}L${n(x1)} ${n(leave)}L${n(x1)} ${n(yb)}L${n(x0)} ${n(yb)}Z`,
+      stem: `M${n(mid)} ${n(leave)}V${n(back)}`,
+      head: `M${n(mid)} ${n(tip)}L${n(mid - 5)} ${n(back)}H${n(mid + 5)}Z`,
+    },
+  ];
+}
+
+const n = (v: number): string => String(Math.round(v * 10) / 10);
+
+/** Round clock times, at least 64 px apart; each hour is a major one. */
+export function clockTicks(
+  fromMin: number,
+  toMin: number,
+  startClockMin: number,
+  pxPerMin: number,
+): { minute: number; major: boolean }[] {
+  const step = [5, 10, 15, 30, 60, 120, 180, 240].find((s) => s * pxPerMin >= 64) ?? 360;
+  const ticks: { minute: number; major: boolean }[] = [];
+  const first = Math.ceil((startClockMin + fromMin) / step) * step;
+  for (let clock = first; clock <= startClockMin + toMin; clock += step) {
+    ticks.push({ minute: clock - startClockMin, major: clock % 60 === 0 });
+  }
+  return ticks;
+}

@@ -1,0 +1,111 @@
+import type { ComponentChildren } from 'preact';
+import { refusals, storage, waiting } from '../data/house.ts';
+import { network } from '../data/sync.ts';
+import { clockOf } from '../units/show.ts';
+import { networkText } from './network.ts';
+import { hashOf, headingOf, type Route } from './route.ts';
+import { pairName, theme, turnTheme } from './settings.ts';
+
+const TABS = [
+  { name: 'Today', route: { at: 'today' } },
+  { name: 'Beers', route: { at: 'beers' } },
+  { name: 'Kit', route: { at: 'kits' } },
+  { name: 'Brews', route: { at: 'brews' } },
+] as const;
+
+/** Headings, units, light and dark, and what the page knows of its server. */
+export function Shell({ route, children }: { route: Route; children: ComponentChildren }) {
+  const heading = headingOf(route);
+  return (
+    <div class="frame">
+      <a class="skip" href="#main" onClick={focusMain}>
+        To the page
+      </a>
+      <header class="top">
+        <a class="wordmark" href="#/today">
+          <svg viewBox="0 0 32 32" aria-hidden="true">
+            <path d="M7 3v14" fill="none" stroke="currentColor" stroke-width="3.4" />
+            <path d="M5.3 16.5h21.4a10.7 10.7 0 0 1-21.4 0z" fill="currentColor" />
+          </svg>
+          Ladlework
+        </a>
+        <nav class="tabs" aria-label="Headings">
+          {TABS.map((tab) => (
+            <a
+              key={tab.name}
+              href={hashOf(tab.route)}
+              aria-current={heading === tab.name ? 'page' : undefined}
+            >
+              {tab.name}
+            </a>
+          ))}
+        </nav>
+        <Switches />
+        <NetworkLine />
+      </header>
+      <main class="main" id="main" tabIndex={-1}>
+        <StorageLine />
+        {children}
+      </main>
+    </div>
+  );
+}
+
+function focusMain(event: MouseEvent) {
+  // A hash link would be taken for a page address.
+  event.preventDefault();
+  document.getElementById('main')?.focus();
+}
+
+/** Units and light, one tap each. */
+export function Switches() {
+  return (
+    <div class="switches">
+      <button
+        type="button"
+        onClick={() => (pairName.value = pairName.value === 'us' ? 'metric' : 'us')}
+        aria-label={
+          pairName.value === 'us' ? 'Units: US. Change to metric' : 'Units: metric. Change to US'
+        }
+      >
+        {pairName.value === 'us' ? '°F · gal · lb' : '°C · L · kg'}
+      </button>
+      <button
+        type="button"
+        onClick={turnTheme}
+        aria-label={theme.value === 'light' ? 'Change to dark' : 'Change to light'}
+      >
+        <svg width="18" height="18" viewBox="0 0 18 18" aria-hidden="true">
+          <circle cx="9" cy="9" r="7.5" fill="none" stroke="currentColor" stroke-width="2" />
+          <path d="M9 1.5a7.5 7.5 0 0 1 0 15z" fill="currentColor" />
+        </svg>
+        {theme.value === 'light' ? 'dark' : 'light'}
+      </button>
+    </div>
+  );
+}
+
+/** Where the entries are: on the server, or kept here. */
+export function NetworkLine() {
+  const net = network.value;
+  const count = waiting.value.size;
+  const calm = net.state === 'here' && count === 0;
+  return (
+    <div class={net.state === 'gone' ? 'network off' : 'network on'} role="status">
+      <i aria-hidden="true" />
+      <span>{networkText(net, count, clockOf)}</span>
+      {calm && refusals.value.length > 0 && <a href="#/today">{refusals.value.length} refused</a>}
+    </div>
+  );
+}
+
+function StorageLine() {
+  const kept = storage.value;
+  if (kept.state !== 'broken') return null;
+  return (
+    <div class="wrong" role="alert">
+      <b>This device keeps nothing.</b> {kept.why}. Leave private browsing, free some space, or use
+      another device before the brew begins.
+    </div>
+  );
+}
