@@ -34,6 +34,21 @@ export function vesselHeatCapacity(
 }
 
 /**
+ * Height of a content above the bottom of an upright round vessel: what the dip rod shows.
+ *
+ * @param diameterM inner diameter [m], 0.01 to 20
+ * @param litres content [L], 0 to 1e6
+ * @returns height [m]
+ * @throws OutOfRange outside the ranges
+ * @source geometry of a cylinder
+ * @example fillHeight(0.4, 38) // 0.302
+ */
+export function fillHeight(diameterM: number, litres: number): number {
+  const d = inRange('diameter', diameterM, 0.01, 20, 'm');
+  return inRange('content', litres, 0, 1e6, 'L') / 1000 / ((Math.PI / 4) * d * d);
+}
+
+/**
  * Temperature of a standing vessel after a while.
  *
  * @param vessel heatKJK of contents and vessel [kJ/K], above 0 to 1e7; uaWK [W/K], 0 to 1e5; fromC
