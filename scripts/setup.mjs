@@ -121,7 +121,8 @@ function installTools(packages) {
     !isRoot &&
     onPath('sudo') &&
     spawnSync('sudo', ['-n', 'true'], { stdio: 'ignore' }).status === 0;
-  if (!isRoot && !maySudo) giveUp(`${why}, and that takes rights this user has not; ${byHand}`);
+  if (!isRoot && !maySudo)
+    giveUp(`${why}, and this user may not install the tools for it; ${byHand}`);
 
   console.log(`Installing ${packages.join(', ')} with apt-get, to compile the SQLite binding ...`);
   const apt = (/** @type {string[]} */ ...args) =>
@@ -162,7 +163,9 @@ checkNode();
 if (!packagesMatchLock()) {
   console.log('Installing the packages of package-lock.json ...');
   // Install scripts wait for buildSqlite, which can fetch a compiler first where one is missing.
-  const ci = npm(['ci', '--ignore-scripts', '--no-fund', '--no-audit'], { quiet: false });
+  const ci = npm(['ci', '--ignore-scripts', '--no-fund', '--no-audit', '--no-update-notifier'], {
+    quiet: false,
+  });
   if (ci.error) giveUp(`npm could not be started: ${ci.error.message}`);
   if (ci.status !== 0) giveUp('npm ci failed; the messages above say why.');
 }
