@@ -121,7 +121,7 @@ export function mashResults(
     glucoseGPerL: gPerL(state[at.GLUCOSE]!),
     maltoseGPerL: gPerL(state[at.MALTOSE]!),
     maltotrioseGPerL: gPerL(state[at.MALTOTRIOSE]!),
-    dextrinsGPerL: gPerL(sg + state[at.DEXTRIN]! + state[at.LIMIT_DEXTRIN]!),
+    dextrinsGPerL: gPerL(state[at.DEXTRIN]! + state[at.LIMIT_DEXTRIN]!),
     preformedGPerL: gPerL(state[at.PREFORMED]!),
     smmLeft: share(state[at.SMM]!, brought.smm),
     colourEbc: share(state[at.COLOUR]!, liquidKg(state)),
