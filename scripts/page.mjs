@@ -54,7 +54,8 @@ export function buildPage() {
   return new Promise((resolve) => {
     const child = spawn(join(root, 'node_modules/.bin/vite'), ['build', 'apps/web'], {
       cwd: root,
-      env: { ...process.env, NO_COLOR: '1' },
+      // Whoever asks, a test run among them, gets the page a brewer gets.
+      env: { ...process.env, NO_COLOR: '1', NODE_ENV: 'production' },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
     let output = '';

@@ -41,5 +41,5 @@ function readPort(text: string | undefined): number {
 }
 
 function adviceFor({ code, message }: { code: string; message: string }): string {
-  return code === 'port-in-use' ? `${message} Choose another with PORT=8621 npm start.` : message;
+  return code === 'port-in-use' ? `${message} (PORT=8621 npm start)` : message;
 }
