@@ -1,1 +1,2 @@
-export {};
+export { type Example, readExamples, seedExamples } from './examples.ts';
+export { type NotStarted, type RunningServer, type ServerOptions, startServer } from './server.ts';

@@ -2,10 +2,7 @@
 import * as v from 'valibot';
 import { BeerSchema, DaySchema, KitSchema, MashSchema } from './brew-file.ts';
 import { EventSchema } from './event-schema.ts';
-import { few, sheet, whole } from './fields.ts';
-
-/** Most events in one request. A tablet back from a day offline sends several. */
-export const MOST_EVENTS = 500;
+import { sheet, whole } from './fields.ts';
 
 const seq = () => whole(0, Number.MAX_SAFE_INTEGER);
 const text = () => v.string();
@@ -23,15 +20,6 @@ export const FieldErrorSchema = sheet({
   value: text(),
   allowed: text(),
   message: text(),
-});
-
-/** Each event is checked by itself, so that a bad one does not hold up the others. */
-export const AppendBody = sheet({
-  events: few(
-    v.pipe(v.unknown(), v.metadata({ $ref: '#/components/schemas/Event' })),
-    1,
-    MOST_EVENTS,
-  ),
 });
 
 const AppendResult = v.variant('ok', [

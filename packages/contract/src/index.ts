@@ -1,7 +1,8 @@
 export * from './api-schema.ts';
+export { AppendBody, MOST_EVENTS } from './append-body.ts';
 export type { FieldError } from './errors.ts';
 export { parseEvent } from './event-schema.ts';
 export { planJsonSchema } from './json-schema.ts';
 export { openApiDocument } from './openapi.ts';
-export { type Parsed, parseBeer, parseKit, parsePlanDocument } from './parse.ts';
+export { type Parsed, parseAppendBody, parseBeer, parseKit, parsePlanDocument } from './parse.ts';
 export { summaryOf } from './summary-of.ts';

@@ -1,7 +1,6 @@
 /** Description of the HTTP API, built from the schemas that check it. */
 import {
   AppendAnswer,
-  AppendBody,
   BeersAnswer,
   BrewsAnswer,
   CheckAnswer,
@@ -14,6 +13,7 @@ import {
   StoredEventSchema,
   TimeAnswer,
 } from './api-schema.ts';
+import { AppendBody } from './append-body.ts';
 import { BeerSchema, DaySchema, KitSchema, MashSchema, PlanDocumentSchema } from './brew-file.ts';
 import { DocumentSchema, EventSchema, PlanSummarySchema } from './event-schema.ts';
 import { schemaDefinitions } from './json-schema.ts';

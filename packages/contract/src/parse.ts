@@ -1,6 +1,7 @@
 /** From JSON that anybody may have written to documents the engine can trust. */
 import type { Beer, PlanDocument } from '@ladlework/planner';
 import * as v from 'valibot';
+import { AppendBody } from './append-body.ts';
 import { BeerSchema, KitSchema, PlanDocumentSchema } from './brew-file.ts';
 import { type FieldError, fieldErrors } from './errors.ts';
 import { kitContradictions } from './kit-check.ts';
@@ -42,6 +43,17 @@ export function parseBeer(json: unknown): Parsed<'beer', Beer> {
   const parsed = v.safeParse(BeerSchema, json);
   if (!parsed.success) return refuse(fieldErrors(json, parsed.issues));
   return { ok: true, beer: parsed.output };
+}
+
+/**
+ * Opens a batch of events. The events themselves are left to `parseEvent`, one by one.
+ *
+ * @param json body of a request
+ */
+export function parseAppendBody(json: unknown): Parsed<'events', readonly unknown[]> {
+  const parsed = v.safeParse(AppendBody, json);
+  if (!parsed.success) return refuse(fieldErrors(json, parsed.issues));
+  return { ok: true, events: parsed.output.events };
 }
 
 function refuse(errors: readonly FieldError[]) {

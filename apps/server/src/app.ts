@@ -1,0 +1,36 @@
+/** The whole of the HTTP side, without a socket. */
+import { Hono } from 'hono';
+import type { Deps, Env } from './context.ts';
+import { eventRoutes } from './events-routes.ts';
+import { guard, knownHost, pairRoute, sameOrigin } from './guard.ts';
+import { safeHeaders } from './headers.ts';
+import type { PageFiles } from './page-files.ts';
+import type { Pairing } from './pairing.ts';
+import { problem } from './problem.ts';
+import { viewRoutes } from './views-routes.ts';
+
+/**
+ * @param deps store, live stream, clock, operator's log
+ * @param page the built page
+ * @param pairing undefined when only the machine itself is listened to
+ */
+export function createApp(deps: Deps, page: PageFiles, pairing: Pairing | undefined): Hono<Env> {
+  const app = new Hono<Env>();
+  app.use(safeHeaders);
+  app.use(knownHost);
+  app.use(sameOrigin);
+  app.use(guard(pairing, deps.now));
+
+  app.get('/pair', pairRoute(pairing, deps.now));
+  app.route('/api', viewRoutes(deps));
+  app.route('/api', eventRoutes(deps));
+  app.all('/api/*', (c) => problem(c, 404, 'not-found', 'There is no such address in the API.'));
+  app.get('*', (c) => page.serve(c));
+
+  app.notFound((c) => problem(c, 404, 'not-found', 'There is nothing here.'));
+  app.onError((thrown, c) => {
+    deps.log(`${c.req.method} ${c.req.path}: ${thrown.stack ?? String(thrown)}`);
+    return problem(c, 500, 'internal', 'Something went wrong in the server. It is in its own log.');
+  });
+  return app;
+}

@@ -1,0 +1,19 @@
+/** What the parts of the server share. */
+import type { HttpBindings } from '@hono/node-server';
+import type { EventStore } from '@ladlework/store';
+import type { LiveStream } from './live-stream.ts';
+
+/** What a request carries beside itself. */
+export interface Env {
+  readonly Bindings: HttpBindings;
+}
+
+/** What the server stands on. Clock and log are handed in, so that tests can turn them. */
+export interface Deps {
+  readonly store: EventStore;
+  readonly live: LiveStream;
+  readonly version: string;
+  readonly now: () => number;
+  /** One line for the operator; never shown to a client. */
+  readonly log: (line: string) => void;
+}
