@@ -137,7 +137,10 @@ async function pageIsSmall() {
 /** @type {[title: string, check: () => Promise<Outcome>][]} */
 const checks = [
   ['Types', tool('tsc', ['-b'])],
-  ['Lint and format', tool('biome', ['ci', '--colors=off', '.'])],
+  [
+    'Lint and format',
+    tool('biome', ['ci', '--colors=off', '--diagnostic-level=warn', '--error-on-warnings', '.']),
+  ],
   ['Unused code', tool('knip', ['--no-progress'])],
   ['Unit, property, reference and server tests', tests([])],
   ['Page build', pageBuilds],
