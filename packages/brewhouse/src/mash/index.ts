@@ -1,6 +1,23 @@
 export { advanceMash, MashStepError, MashWorkspace } from './advance.ts';
+export {
+  addedMaltFromCertificate,
+  checkCertificate,
+  type MaltCertificate,
+  maltFromCertificate,
+  type UsefulField,
+  wkFromLintner,
+} from './certificate.ts';
 export { type CompiledMash, compileMash } from './compile.ts';
+export { drawMalt, drawMashParameters, MASH_DRAW_DIMS, type MaltSpread } from './draws.ts';
 export { MashRangeError } from './errors.ts';
+export {
+  DIFFERENCE_LIMIT_SD_POINTS,
+  type MashCircumstances,
+  mashValidity,
+  STRUCTURAL_EXTRACT_SD_PCT,
+  structuralLimitSd,
+  type ValidityReason,
+} from './honesty.ts';
 export * as mashLayout from './layout.ts';
 export { emptyMash, MASH_SIZE } from './layout.ts';
 export {
@@ -43,6 +60,7 @@ export {
   PLAIN_PARAMETERS,
   RECOMMENDED_PARAMETERS,
 } from './parameters.ts';
+export { MASH_PRIORS, type Prior, SPLIT_PRIOR } from './priors.ts';
 export { IODINE_NORMAL_BELOW, type MashResults, mashResults } from './results.ts';
 export { runTrace, type TraceRecord } from './trace.ts';
 export { readTraces, type TraceFault, type TraceInput, type TraceStep } from './trace-input.ts';
