@@ -1,9 +1,9 @@
 import { inRange } from './errors.ts';
 
 /** Milligrams in a milliequivalent, from atomic masses (Ca 40.078, Mg 24.305, CaCO3 100.087). */
-const CALCIUM_MG_MEQ = 20.039;
-const MAGNESIUM_MG_MEQ = 12.1525;
-const CACO3_MG_MEQ = 50.0435;
+export const CALCIUM_MG_MEQ = 20.039;
+export const MAGNESIUM_MG_MEQ = 12.1525;
+export const CACO3_MG_MEQ = 50.0435;
 /** German degrees in a milliequivalent a litre: 1 °dH is 10 mg CaO a litre (CaO 56.077). */
 const DH_PER_MEQ = 56.077 / 20;
 

@@ -1,13 +1,11 @@
 import { inRange } from './errors.ts';
+import { CACO3_MG_MEQ, CALCIUM_MG_MEQ, MAGNESIUM_MG_MEQ } from './liquor.ts';
 
 /** First and second constant of carbonic acid, room temperature. Textbook values. */
 const PK1 = 6.38;
 const PK2 = 10.33;
 /** End point of the alkalinity titration. */
 const TITRATION_END = 4.3;
-const CACO3_MG_MEQ = 50.0435;
-const CALCIUM_MG_MEQ = 20.039;
-const MAGNESIUM_MG_MEQ = 12.1525;
 
 /** Charge of the carbonate species per mole of carbonate. */
 function carbonateCharge(ph: number): number {

@@ -1,0 +1,99 @@
+/** `ladlework ...`: what the words mean. Each command loads its own rooms, so that a sum starts fast. */
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { EXIT, type ExitCode, type Output } from './output.ts';
+
+const STANDARD: Output = {
+  out: (text) => process.stdout.write(text),
+  err: (text) => process.stderr.write(text),
+};
+
+/**
+ * Runs one command line.
+ *
+ * @param argv what was typed after `ladlework`
+ * @param output where it writes; the process's own unless given
+ * @returns the exit code: 0 done, 1 failed, 2 wrong input, 3 not feasible
+ */
+export async function main(argv: readonly string[], output: Output = STANDARD): Promise<ExitCode> {
+  let code: ExitCode = EXIT.ok;
+  const program = commands(output, (ended) => {
+    code = ended;
+  });
+  try {
+    await program.parseAsync(argv, { from: 'user' });
+    return code;
+  } catch (thrown) {
+    if (thrown instanceof CommanderError) return thrown.exitCode === 0 ? EXIT.ok : EXIT.badInput;
+    output.err(`ladlework: ${thrown instanceof Error ? thrown.message : String(thrown)}\n`);
+    return EXIT.failed;
+  }
+}
+
+function commands(output: Output, end: (code: ExitCode) => void): Command {
+  const program = new Command('ladlework')
+    .description('Plans, runs and records a decoction day on the kit there is.')
+    .exitOverride()
+    .configureOutput({ writeOut: output.out, writeErr: output.err })
+    .showHelpAfterError('(ladlework --help lists the commands)')
+    .helpCommand(false);
+
+  program
+    .command('plan')
+    .description('plan the brew day of a brew file')
+    .argument('<file>', 'brew file: kit, beer, mash and day as JSON')
+    .option('--json', 'the plan as one JSON document', false)
+    .option('--draws <n>', 'draws behind every band, 50 to 5000', whole('--draws', 50, 5000), 200)
+    .option('--seed <n>', 'the same seed gives the same plan', whole('--seed', 0, 2147483647), 1)
+    .addOption(units())
+    .action(async (file: string, options) => {
+      const { planCommand } = await import('./plan/command.ts');
+      end(await planCommand(output, file, options));
+    });
+
+  program
+    .command('sum')
+    .description('one handbook sum, with its equation, range and source')
+    .argument('[name]', 'name of the sum; sum --list has them all')
+    .argument('[arguments...]', 'key=value, in the unit of the name or with a unit: t=66, t=152f')
+    .option('--list', 'every sum with an example', false)
+    .option('--json', 'the results as one JSON object', false)
+    .action(async (name: string | undefined, typed: string[], options) => {
+      const { listSums, runSum } = await import('./sum/run.ts');
+      if (options.list || name === undefined) end(listSums(output, options));
+      else end(await runSum(output, name, typed, options));
+    });
+
+  program
+    .command('trace')
+    .description('run the mash kinetics for prescribed temperature histories')
+    .argument('<file>', 'trace document as JSON')
+    .option('--json', 'the same document with every "expected" filled', false)
+    .addOption(
+      new Option('--parameters <set>', 'parameter set')
+        .choices(['plain', 'recommended'])
+        .default('plain'),
+    )
+    .action(async (file: string, options) => {
+      const { traceCommand } = await import('./trace-command.ts');
+      end(await traceCommand(output, file, options));
+    });
+
+  return program;
+}
+
+/** A whole number within limits, refused with all a message owes. */
+function whole(name: string, min: number, max: number) {
+  return (text: string): number => {
+    const value = Number(text);
+    if (text.trim() !== '' && Number.isInteger(value) && value >= min && value <= max) return value;
+    throw new InvalidArgumentError(
+      `${name} is "${text}"; allowed: a whole number, ${min} to ${max}.`,
+    );
+  };
+}
+
+function units(): Option {
+  return new Option('--units <pair>', 'units of the page')
+    .choices(['us', 'metric'])
+    .default('metric');
+}

@@ -1,0 +1,31 @@
+/** `plan FILE`: plans a brew day and says whether the kit can do it. */
+import { unitPair } from '@ladlework/quantity';
+import { EXIT, type ExitCode, type Output, refuse, writeJson } from '../output.ts';
+import { planPage } from './page.ts';
+import { planJson } from './plan-json.ts';
+import { planDocument, readBrewFile } from './run-plan.ts';
+
+export interface PlanCommandOptions {
+  readonly json: boolean;
+  readonly draws: number;
+  readonly seed: number;
+  readonly units: 'us' | 'metric';
+}
+
+/**
+ * Plans the day of a brew file.
+ *
+ * @returns 0 when the kit can do it, 3 when it cannot, 2 when the file is wrong
+ */
+export async function planCommand(
+  output: Output,
+  file: string,
+  options: PlanCommandOptions,
+): Promise<ExitCode> {
+  const document = await readBrewFile(file);
+  if (!document.ok) return refuse(output, ...document.error);
+  const plan = planDocument(document.value, options.draws, options.seed);
+  if (options.json) writeJson(output, planJson(document.value, plan));
+  else output.out(planPage(document.value, plan, unitPair(options.units)));
+  return plan.feasible ? EXIT.ok : EXIT.notFeasible;
+}

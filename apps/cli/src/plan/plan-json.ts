@@ -1,0 +1,94 @@
+/**
+ * The plan as JSON, for other programs. Names carry their units; docs/cli.md lists them, and they do
+ * not change within a major version. Minutes count from the start of the day.
+ */
+import { summaryOf } from '@ladlework/contract';
+import type { Plan, PlanDocument } from '@ladlework/planner';
+import { formatClock } from '@ladlework/quantity';
+
+export function planJson(document: PlanDocument, plan: Plan) {
+  const { startMin } = document.day;
+  const clock = (minute: number) => formatClock(startMin + minute);
+  return {
+    feasible: plan.feasible,
+    clashes: plan.clashes,
+    changes: plan.changes.map((c) => ({
+      code: c.code,
+      text: c.text,
+      amount: c.amount,
+      unit: c.unit,
+      landing_C: c.landingC,
+      added_minutes: c.addedMin,
+    })),
+    added_minutes: plan.addedMin.likely,
+    added_minutes_band: plan.addedMin,
+    mash_end_min: plan.mashEndMin,
+    strike: {
+      litres: plan.strike.litres,
+      temp_C: plan.strike.tempC,
+      mash_L: plan.strike.mashL,
+    },
+    moves: summaryOf(plan).moves.map((m) => ({
+      id: m.id,
+      kind: m.kind,
+      text: m.text,
+      start: m.startMin.likely,
+      end: m.endMin.likely,
+      vessel: m.vessel,
+      hands: m.hands,
+      clock: { start: clock(m.startMin.likely), end: clock(m.endMin.likely) },
+      start_min: m.startMin,
+      end_min: m.endMin,
+      from_C: m.fromC,
+      to_C: m.toC,
+      volume_L: m.volumeL,
+      ...(m.litres === undefined ? {} : { litres: m.litres }),
+    })),
+    returns: plan.returns.map((r) => ({
+      pull: r.pull,
+      rest_C: r.restC,
+      target_C: r.targetC,
+      pull_L: r.pullL,
+      pull_kg: r.pullKg,
+      pull_share: r.pullShare,
+      reserve_L: r.reserveL,
+      take_L: r.takeL,
+      portions: r.portions,
+      pot_loads: r.potLoads,
+      tun_before_C: r.tunBeforeC,
+      arrival_C: r.arrivalC,
+      landing_C: r.landingC,
+      guided_landing_C: r.guidedLandingC,
+      away_min: r.awayMin,
+      textbook_C: r.textbookC,
+      move_ids: r.moveIds,
+    })),
+    run_off: {
+      from_C: plan.runOff.fromC,
+      to_C: plan.runOff.toC,
+      wort_plato: plan.runOff.wortPlato,
+      viscosity_from_mPas: plan.runOff.viscosityFromMPas,
+      viscosity_to_mPas: plan.runOff.viscosityToMPas,
+      flow_factor: plan.runOff.flowFactor,
+    },
+    cautions: plan.cautions.map((c) => ({ move: c.moveId, code: c.code, text: c.text })),
+    ...(plan.wort === undefined ? {} : { wort: wortJson(plan.wort) }),
+  };
+}
+
+function wortJson(wort: NonNullable<Plan['wort']>) {
+  return {
+    extract_kg: wort.extractKg,
+    wort_plato: wort.wortPlato,
+    fermentable_share: wort.fermentableShare,
+    limit_apparent_pct: wort.limitApparentPct,
+    limit_apparent_narrow_pct: wort.limitApparentNarrowPct,
+    limit_real_pct: wort.limitRealPct,
+    alpha_left: wort.alphaLeft,
+    beta_left: wort.betaLeft,
+    starch_left_share: wort.starchLeftShare,
+    colour_added_ebc: wort.colourAddedEbc,
+    smm_left_share: wort.smmLeftShare,
+    outside: wort.outside,
+  };
+}
