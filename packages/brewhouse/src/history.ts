@@ -25,10 +25,13 @@ const ROOM = 256;
 /** A stretch of history is kept as one straight line while no point is further off than this [K]. */
 const STRAIGHT_K = 0.02;
 
+const NONE = new Float64Array(0);
+
 /** Points of one vessel's history that its mash has not seen yet. */
 export class History {
-  readonly timeMin = new Float64Array(ROOM);
-  readonly tempC = new Float64Array(ROOM);
+  /** Made when the vessel first holds mash: an ensemble without kinetics never needs them. */
+  timeMin = NONE;
+  tempC = NONE;
   count = 0;
   /** Water booked in the mash species when last up to date [kg]. */
   private waterKg = 0;
@@ -38,11 +41,17 @@ export class History {
 
   /** Forgets the past: the mash is up to date with this state. */
   restart(state: VesselState): void {
+    this.waterKg = state.waterKg;
+    this.count = 0;
+    if (!state.mash) return;
+    if (this.timeMin === NONE) {
+      this.timeMin = new Float64Array(ROOM);
+      this.tempC = new Float64Array(ROOM);
+    }
     this.timeMin[0] = state.clockMin;
     this.tempC[0] = state.tempC;
     this.count = 1;
     this.freeSlopes();
-    this.waterKg = state.waterKg;
   }
 
   /** Water that came or went with its own species, not by evaporation [kg]. */

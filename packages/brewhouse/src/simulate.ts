@@ -169,7 +169,7 @@ class Run {
       history,
       curve,
       record: (s) => {
-        if (s.mash) history.note(s, this.engine);
+        if (s.mash && this.engine) history.note(s, this.engine);
         if (curves) {
           curve.timeMin.push(s.clockMin);
           curve.tempC.push(s.tempC);

@@ -23,7 +23,7 @@ const EMPTY_LOSS_SHARE = 0.5;
 const LID_LEAK = 0.04;
 /** Largest temperature change and time in one integration step. */
 const STEP_K = 1.5;
-const STEP_MIN = 1;
+const STEP_MIN = 2;
 /** Heating slower than this will not get there [K/min]. */
 const PLATEAU_K_MIN = 0.02;
 
@@ -102,7 +102,7 @@ export function massOf(state: VesselState): number {
 /** How a vessel stands while time passes. */
 export interface Standing {
   readonly lidOn: boolean;
-  /** Power into the content at the start of a step [kW], given the losses it has then. */
+  /** Power into the content at a moment [kW], given the losses and heat capacity it has then. */
   readonly power: (lossKW: number, heatCapacityKJK: number) => number;
   /** Stop when this is reached from below [°C]. */
   readonly untilC?: number;
@@ -164,18 +164,28 @@ export function letStand(
     let step = Math.min(minutes - used, STEP_MIN, perMinK > 0 ? STEP_K / perMinK : STEP_MIN);
     const startC = state.tempC;
     const startKg = state.waterKg;
-    tryStep(startC, startKg, dryKJK, powerKW, step, openM2, lossKWK, thermal);
+    tryStep(startC, startKg, dryKJK, standing.power, step, openM2, lossKWK, thermal);
     const until = standing.untilC;
     let reached = false;
     if (until !== undefined && startC < until && S.tempC >= until) {
-      step = stepToReach(until, startC, startKg, dryKJK, powerKW, step, openM2, lossKWK, thermal);
+      step = stepToReach(
+        until,
+        startC,
+        startKg,
+        dryKJK,
+        standing.power,
+        step,
+        openM2,
+        lossKWK,
+        thermal,
+      );
       reached = true;
     }
     state.tempC = S.tempC;
     state.waterKg = S.waterKg;
     state.clockMin += step;
     used += step;
-    ledger.burnerKJ += powerKW * step * 60;
+    ledger.burnerKJ += S.burnerKJ;
     ledger.wallLossKJ += S.wallKJ;
     ledger.surfaceLossKJ += S.surfaceKJ;
     ledger.vapourKJ += S.vapourKJ;
@@ -188,7 +198,7 @@ export function letStand(
 
 /** Scratch of the inner loop: rates at a point, and the result of one step. */
 const R = { wallKW: 0, surfaceKW: 0, vapourKgS: 0, latentKJKg: 0 };
-const S = { tempC: 0, waterKg: 0, wallKJ: 0, surfaceKJ: 0, vapourKJ: 0 };
+const S = { tempC: 0, waterKg: 0, burnerKJ: 0, wallKJ: 0, surfaceKJ: 0, vapourKJ: 0 };
 
 function rates(tempC: number, waterKg: number, openM2: number, lossKWK: number, t: Thermal): void {
   R.wallKW = lossKWK * (tempC - t.airC);
@@ -209,7 +219,7 @@ function tryStep(
   startC: number,
   startKg: number,
   dryKJK: number,
-  powerKW: number,
+  power: Standing['power'],
   minutes: number,
   openM2: number,
   lossKWK: number,
@@ -219,6 +229,7 @@ function tryStep(
   const startKJ = (dryKJK + WATER_KJ_KG_K * startKg) * startC;
   let tempC = startC;
   let waterKg = startKg;
+  let burner = 0;
   let wall = 0;
   let surface = 0;
   let vapour = 0;
@@ -226,7 +237,10 @@ function tryStep(
   for (let stage = 0; stage < 4; stage++) {
     rates(tempC, waterKg, openM2, lossKWK, t);
     const vapourKW = R.vapourKgS * (R.latentKJKg + WATER_KJ_KG_K * tempC);
+    const lossKW = R.wallKW + R.surfaceKW + R.vapourKgS * R.latentKJKg;
+    const powerKW = power(lossKW, dryKJK + WATER_KJ_KG_K * waterKg);
     const weight = stage === 0 || stage === 3 ? 1 / 6 : 1 / 3;
+    burner += weight * powerKW;
     wall += weight * R.wallKW;
     surface += weight * R.surfaceKW;
     vapour += weight * vapourKW;
@@ -237,11 +251,12 @@ function tryStep(
     const kj = startKJ + ahead * (powerKW - R.wallKW - R.surfaceKW - vapourKW);
     tempC = kj / (dryKJK + WATER_KJ_KG_K * waterKg);
   }
+  S.burnerKJ = h * burner;
   S.wallKJ = h * wall;
   S.surfaceKJ = h * surface;
   S.vapourKJ = h * vapour;
   S.waterKg = startKg - h * water;
-  const endKJ = startKJ + h * powerKW - S.wallKJ - S.surfaceKJ - S.vapourKJ;
+  const endKJ = startKJ + S.burnerKJ - S.wallKJ - S.surfaceKJ - S.vapourKJ;
   S.tempC = endKJ / (dryKJK + WATER_KJ_KG_K * S.waterKg);
 }
 
@@ -251,7 +266,7 @@ function stepToReach(
   startC: number,
   startKg: number,
   dryKJK: number,
-  powerKW: number,
+  power: Standing['power'],
   minutes: number,
   openM2: number,
   lossKWK: number,
@@ -264,7 +279,7 @@ function stepToReach(
   let x = b;
   for (let i = 0; i < 40 && Math.abs(fb) > 1e-9; i++) {
     x = b - (fb * (b - a)) / (fb - fa);
-    tryStep(startC, startKg, dryKJK, powerKW, x, openM2, lossKWK, t);
+    tryStep(startC, startKg, dryKJK, power, x, openM2, lossKWK, t);
     a = b;
     fa = fb;
     b = x;
