@@ -19,7 +19,7 @@ const REQUESTS = { perSecond: 20, burst: 200 };
 const PAIRINGS = { perSecond: 1 / 20, burst: 5 };
 
 /** Address a request came from. */
-export function addressOf(c: Context<Env>): string {
+function addressOf(c: Context<Env>): string {
   const address = c.env.incoming.socket.remoteAddress ?? '';
   return address.startsWith('::ffff:') ? address.slice('::ffff:'.length) : address;
 }

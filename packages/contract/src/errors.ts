@@ -23,7 +23,7 @@ export interface FieldError {
 const SHOWN_LENGTH = 80;
 
 /** A value as it is shown in a message. */
-export function shown(value: unknown): string {
+function shown(value: unknown): string {
   if (value === undefined) return 'nothing';
   const text = typeof value === 'string' ? `"${value}"` : plainJson(value);
   return text.length > SHOWN_LENGTH ? `${text.slice(0, SHOWN_LENGTH)}…` : text;
@@ -38,7 +38,7 @@ function plainJson(value: unknown): string {
 type Step = string | number;
 
 /** `kit.vessels[0].brimL` from its steps. */
-export function pathText(steps: readonly Step[]): string {
+function pathText(steps: readonly Step[]): string {
   let text = '';
   for (const step of steps) {
     const key = String(step).slice(0, SHOWN_LENGTH);
@@ -49,7 +49,7 @@ export function pathText(steps: readonly Step[]): string {
 }
 
 /** The path, and the name of the nearest thing that has one: `kit.vessels[0].brimL (Kettle)`. */
-export function whereText(root: unknown, steps: readonly Step[]): string {
+function whereText(root: unknown, steps: readonly Step[]): string {
   let name: string | undefined;
   let at: unknown = root;
   for (const step of steps) {

@@ -204,6 +204,22 @@ it('S11 a file whose pages are damaged is refused and left as it is', async () =
   expect(readFileSync(path).equals(bytes)).toBe(true);
 });
 
+it('S11 a long log is read through when it was not closed, and by the check when it was', async () => {
+  const store = open();
+  const tablet = new Tablet('t1', 'B');
+  for (let n = 0; n < 20; n += 1) await store.append([note(tablet, 1_000_000)]);
+  await store.close();
+  const bytes = readFileSync(path);
+  expect(bytes.length).toBeGreaterThan(17_000_000);
+  bytes.fill(0xff, 4096 * 2000, 4096 * 2010);
+  writeFileSync(path, bytes);
+  const closed = open();
+  expect((await closed.check()).ok).toBe(false);
+  await closed.close();
+  writeFileSync(`${path}-wal`, 'left by a killed server');
+  expect(refusal()?.code).toBe('damaged');
+});
+
 it('S11 a bit that flipped inside an event is found by the check', async () => {
   const store = open();
   await store.append([new Tablet('t1', 'B').write('note', { text: 'mash looked thin today' })]);

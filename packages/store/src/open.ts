@@ -1,5 +1,5 @@
 /** Opening a log file: ours, whole, and of a version this program knows. */
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { APPLICATION_ID, migrate, NEWEST_VERSION, version } from './migrations.ts';
@@ -18,6 +18,9 @@ export type OpenOutcome =
 
 /** How long a write waits for another process that reads the file [ms]. */
 const BUSY_MS = 2000;
+
+/** Reading every page of a file takes 2 ms a megabyte; up to this size nobody notices [bytes]. */
+const SMALL = 16 * 1024 * 1024;
 
 /**
  * Opens the log, making it when there is none.
@@ -38,8 +41,10 @@ export function openDatabase(
   let db: Database.Database | undefined;
   try {
     mkdirSync(dirname(path), { recursive: true });
+    // Before opening: SQLite puts a write-ahead log beside the file itself.
+    const thorough = size(path) <= SMALL || size(`${path}-wal`) > 0;
     db = new Database(path, { timeout: BUSY_MS });
-    const refusal = refusalOf(db, path);
+    const refusal = refusalOf(db, path, thorough);
     if (refusal !== undefined) {
       db.close();
       return { ok: false, error: refusal };
@@ -57,7 +62,12 @@ export function openDatabase(
   }
 }
 
-function refusalOf(db: Database.Database, path: string): OpenError | undefined {
+function size(path: string): number {
+  return statSync(path, { throwIfNoEntry: false })?.size ?? 0;
+}
+
+/** @param thorough read every page; for a long log that was closed properly `check()` does it */
+function refusalOf(db: Database.Database, path: string, thorough: boolean): OpenError | undefined {
   const owner = db.pragma('application_id', { simple: true });
   const empty = db.prepare('SELECT count(*) = 0 FROM sqlite_schema').pluck().get() === 1;
   if (empty && (owner === 0 || owner === APPLICATION_ID)) return undefined;
@@ -74,6 +84,7 @@ function refusalOf(db: Database.Database, path: string): OpenError | undefined {
       message: `${path} was written by a newer Ladlework (log version ${found}, known up to ${NEWEST_VERSION}). Start that one, or name another file.`,
     };
   }
+  if (!thorough) return undefined;
   const [first] = db.pragma('quick_check(1)') as { quick_check: string }[];
   return first?.quick_check === 'ok'
     ? undefined
