@@ -216,8 +216,11 @@ it('S11 a long log is read through when it was not closed, and by the check when
   const closed = open();
   expect((await closed.check()).ok).toBe(false);
   await closed.close();
+  const left = readFileSync(path);
   writeFileSync(`${path}-wal`, 'left by a killed server');
   expect(refusal()?.code).toBe('damaged');
+  expect(readFileSync(path).equals(left)).toBe(true);
+  expect(readFileSync(`${path}-wal`, 'utf8')).toBe('left by a killed server');
 });
 
 it('S11 a bit that flipped inside an event is found by the check', async () => {

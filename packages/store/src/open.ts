@@ -41,14 +41,9 @@ export function openDatabase(
   let db: Database.Database | undefined;
   try {
     mkdirSync(dirname(path), { recursive: true });
-    // Before opening: SQLite puts a write-ahead log beside the file itself.
-    const thorough = size(path) <= SMALL || size(`${path}-wal`) > 0;
+    const refusal = refusalAt(path);
+    if (refusal !== undefined) return { ok: false, error: refusal };
     db = new Database(path, { timeout: BUSY_MS });
-    const refusal = refusalOf(db, path, thorough);
-    if (refusal !== undefined) {
-      db.close();
-      return { ok: false, error: refusal };
-    }
     // WAL + FULL: a commit returns when the log of the write is on disk, not in a cache.
     db.pragma('journal_mode = WAL');
     db.pragma('synchronous = FULL');
@@ -64,6 +59,20 @@ export function openDatabase(
 
 function size(path: string): number {
   return statSync(path, { throwIfNoEntry: false })?.size ?? 0;
+}
+
+/** Looks at the file without the right to write: what is refused stays as it was found. */
+function refusalAt(path: string): OpenError | undefined {
+  const bytes = size(path);
+  if (bytes === 0) return undefined;
+  // A write-ahead log is left behind by a process that did not close it.
+  const thorough = bytes <= SMALL || size(`${path}-wal`) > 0;
+  const db = new Database(path, { readonly: true, timeout: BUSY_MS });
+  try {
+    return refusalOf(db, path, thorough);
+  } finally {
+    db.close();
+  }
 }
 
 /** @param thorough read every page; for a long log that was closed properly `check()` does it */
