@@ -1,5 +1,5 @@
 export { type DenseEquations, denseSystem } from './dense-system.ts';
-export { Dopri5Workspace, dopri5Step, integrateDopri5, type Rates } from './dopri5.ts';
+export { Dopri5Workspace, dopri5Step, integrateDopri5, type RateEquations } from './dopri5.ts';
 export { drawMatrix } from './draws.ts';
 export { NumericsRangeError } from './errors.ts';
 export { normalCdf, normalDensity, normalQuantile } from './normal.ts';

@@ -7,6 +7,7 @@ import {
   type Integration,
   integrateDopri5,
   integrateRodas5P,
+  type RateEquations,
   Rodas5PWorkspace,
   rodas5pStep,
 } from './index.ts';
@@ -50,10 +51,21 @@ function errorAt2(steps: number, take: (t: number, y: Float64Array, h: number) =
   return { error: Math.hypot(y[0]! - end[0], y[1]! - end[1]), estimate };
 }
 
+/** Plain equations in the form that adds to what is there. */
+const adding = (rates: DenseEquations['rates'], n: number): RateEquations => {
+  const f = new Float64Array(n);
+  return {
+    addRates(t, y, into) {
+      rates(t, y, f);
+      for (let i = 0; i < n; i++) into[i]! += f[i]!;
+    },
+  };
+};
+
 const methods = {
   'Dormand-Prince 5(4)': (steps: number) => {
     const work = new Dopri5Workspace(2);
-    return errorAt2(steps, (t, y, h) => dopri5Step(coupled.rates, t, y, h, work));
+    return errorAt2(steps, (t, y, h) => dopri5Step(adding(coupled.rates, 2), t, y, h, work));
   },
   Rodas5P: (steps: number) => {
     const work = new Rodas5PWorkspace(2);
@@ -118,10 +130,10 @@ const robertson: DenseEquations = {
 describe('error control', () => {
   // Hairer, Nørsett & Wanner 1993, II.0: initial values and period of the orbit.
   it('Dormand-Prince closes the Arenstorf orbit', () => {
-    const y = Float64Array.of(0.994, 0, 0, -2.0015851063790825);
+    const y = Float64Array.of(0.994, 0, 0, -2.0015851063790824);
     const control = { relative: 1e-10, absolute: 1e-10, firstStep: 0, maxSteps: 100000 };
     const result = integrateDopri5(
-      arenstorf,
+      adding(arenstorf, 4),
       0,
       17.065216560157964,
       y,
@@ -178,9 +190,9 @@ describe('error control', () => {
       out[0] = y[0]! ** 2;
     };
     const y = Float64Array.of(1);
-    expect(integrateDopri5(blowUp, 0, 2, y, control, new Dopri5Workspace(1), report()).ok).toBe(
-      false,
-    );
+    expect(
+      integrateDopri5(adding(blowUp, 1), 0, 2, y, control, new Dopri5Workspace(1), report()).ok,
+    ).toBe(false);
     const stiff = denseSystem({
       size: 1,
       rates: blowUp,

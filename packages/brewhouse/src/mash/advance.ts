@@ -1,5 +1,7 @@
 import {
+  Dopri5Workspace,
   type Integration,
+  integrateDopri5,
   integrateRodas5P,
   Rodas5PWorkspace,
   type StepControl,
@@ -22,11 +24,22 @@ const STEP_POWER = 1.2;
 const ABSOLUTE_SHARE = 0.001;
 const MAX_STEPS = 20000;
 
+/**
+ * Where the explicit method is taken: an explicit step costs half a stiff one, but must stay below
+ * STABLE over the fastest rate. On a ramp error control asks for a step every RAMP_STEP_K kelvin at
+ * a tolerance of 1e-6, so ramps of cool and warm mashes are explicit; rests, slow cooling and
+ * everything hot are not. Measured by bench/mash-solver.ts.
+ */
+const STABLE = 3.3;
+const RAMP_STEP_K = 0.28;
+const EXPLICIT_MAX_STEPS = 500;
+
 /** Room and counters for `advanceMash`; one per thread serves all vessels and draws. */
 export class MashWorkspace {
   readonly system = new MashSystem();
   readonly y = new Float64Array(MASH_UNKNOWNS);
   readonly rodas = new Rodas5PWorkspace(MASH_UNKNOWNS);
+  readonly dopri = new Dopri5Workspace(MASH_UNKNOWNS);
   readonly control: StepControl = {
     relative: 0,
     absolute: 0,
@@ -92,6 +105,7 @@ export function advanceMash(
   control.absolute = control.relative * ABSOLUTE_SHARE * matter;
   control.firstStep = 0;
   const tiny = TINY * control.absolute;
+  const rampStepK = RAMP_STEP_K * (tolerance / 1e-6) ** 0.2;
   const kinkC = compiled.parameters.Tcol;
   for (let i = 1; i < knots; i++) {
     const t0 = timesMin[i - 1]!;
@@ -102,9 +116,9 @@ export function advanceMash(
     // Colour starts at a threshold: the line is cut there so that no step straddles it.
     if ((T0 - kinkC) * (T1 - kinkC) < 0) {
       const cut = t0 + ((kinkC - T0) / (T1 - T0)) * (t1 - t0);
-      advanceLine(state, compiled, t0, cut, T0, kinkC, tiny, workspace);
-      advanceLine(state, compiled, cut, t1, kinkC, T1, tiny, workspace);
-    } else advanceLine(state, compiled, t0, t1, T0, T1, tiny, workspace);
+      advanceLine(state, compiled, t0, cut, T0, kinkC, tiny, rampStepK, workspace);
+      advanceLine(state, compiled, cut, t1, kinkC, T1, tiny, rampStepK, workspace);
+    } else advanceLine(state, compiled, t0, t1, T0, T1, tiny, rampStepK, workspace);
   }
 }
 
@@ -116,6 +130,7 @@ function advanceLine(
   T0: number,
   T1: number,
   tiny: number,
+  rampStepK: number,
   workspace: MashWorkspace,
 ): void {
   const p = compiled.parameters;
@@ -130,27 +145,39 @@ function advanceLine(
   }
   const { system, y, control, report } = workspace;
   const slope = (T1 - T0) / minutes;
+  const hot = coolest >= p.Tcol;
+  let from = t0;
   system.load(state, compiled, y, tiny);
-  system.setLine(t0, T0, slope, coolest >= p.Tcol, coolest >= p.Tcol);
-  integrateRodas5P(system, t0, t1, y, control, workspace.rodas, report);
-  workspace.accepted += report.accepted;
-  workspace.rejected += report.rejected;
-  if (!report.ok) throw new MashStepError(report.reached, T0 + slope * (report.reached - t0));
-  control.firstStep = report.nextStep;
-  system.store(y, state);
-  if (report.reached < t1) {
-    const T = T0 + slope * (report.reached - t0);
-    if (isBoiled(state, compiled, Math.min(T, T1), tiny))
-      advanceBoiled(state, compiled, T, T1, t1 - report.reached);
-    else {
-      // No enzyme, but starch is still on its way out: finish this line without the early stop.
-      system.load(state, compiled, y, tiny);
-      system.setLine(report.reached, T, slope, coolest >= p.Tcol, false);
-      integrateRodas5P(system, report.reached, t1, y, control, workspace.rodas, report);
-      workspace.accepted += report.accepted;
-      workspace.rejected += report.rejected;
-      if (!report.ok) throw new MashStepError(report.reached, T1);
+  system.setLine(t0, T0, slope, hot, hot);
+  if (rampStepK * system.fastest(Math.max(T0, T1), y) < STABLE * Math.abs(slope)) {
+    control.maxSteps = EXPLICIT_MAX_STEPS;
+    integrateDopri5(system, t0, t1, y, control, workspace.dopri, report, system.size);
+    control.maxSteps = MAX_STEPS;
+    from = report.reached;
+    tally(workspace);
+  }
+  while (from < t1) {
+    integrateRodas5P(system, from, t1, y, control, workspace.rodas, report);
+    tally(workspace);
+    from = report.reached;
+    if (!report.ok) throw new MashStepError(from, T0 + slope * (from - t0));
+    if (from < t1) {
+      // Stopped early: no enzyme is left. Mostly nothing but exponentials remains to be done.
       system.store(y, state);
+      const T = T0 + slope * (from - t0);
+      if (isBoiled(state, compiled, Math.min(T, T1), tiny)) {
+        advanceBoiled(state, compiled, T, T1, t1 - from);
+        return;
+      }
+      system.load(state, compiled, y, tiny);
+      system.setLine(t0, T0, slope, hot, false);
     }
   }
+  system.store(y, state);
+}
+
+function tally(workspace: MashWorkspace): void {
+  workspace.accepted += workspace.report.accepted;
+  workspace.rejected += workspace.report.rejected;
+  workspace.control.firstStep = workspace.report.nextStep;
 }

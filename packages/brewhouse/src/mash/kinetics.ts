@@ -264,6 +264,21 @@ export class MashSystem implements StiffSystem {
     return sum;
   }
 
+  /** Bound on the fastest rate at this temperature, with the enzyme and extract there is [1/min]. */
+  fastest(tempC: number, y: Float64Array): number {
+    this.warm(tempC);
+    const p = this.c.parameters;
+    const e = this.extractKg(y);
+    const X = (100 * e) / (e + this.waterKg);
+    const act = this.f * this.concentration;
+    const alpha = y[A]! + y[AS]!;
+    const beta = y[BL]! + y[BT]! + y[BS]!;
+    const split = act * (p.ka65 * alpha + p.kb65 * beta);
+    const loss = Math.max(this.kb0 * Math.exp(p.cprot * (p.Xref - X)), this.kl, this.ka);
+    const opening = this.size > this.tail ? this.kg : 0;
+    return Math.max(split, opening, loss + this.kd);
+  }
+
   private warm(T: number): void {
     if (T === this.T) return;
     this.T = T;
