@@ -1,0 +1,179 @@
+/** An invented kit and day for the tests and benches of the live planner. */
+import { type Draw, type Kit, type Move, simulate, type Trace } from '@ladlework/brewhouse';
+import { brewDay, dayOptions } from './day.ts';
+import type { PlanDocument } from './document.ts';
+import type { DayEntry } from './live.ts';
+import { minuteOf } from './live-session.ts';
+import { curveAt } from './plan-day.ts';
+import { openingSituation, sizeStrike } from './size.ts';
+import { sizeMash } from './stages.ts';
+
+/** Three barrels, two vessels: an insulated tun and a gas-fired kettle that also heats the liquor. */
+export const TWO_VESSELS: Kit = {
+  id: 'k-two',
+  name: 'Hollow Lane two-vessel',
+  altitudeM: 120,
+  airC: 16,
+  vessels: [
+    {
+      id: 'tun',
+      name: 'Mash tun',
+      role: 'mash-tun',
+      brimL: 420,
+      diameterM: 0.85,
+      wallKJK: 28,
+      lossWK: 9,
+      lid: true,
+      deadL: 4,
+    },
+    {
+      id: 'kettle',
+      name: 'Kettle',
+      role: 'kettle',
+      brimL: 520,
+      diameterM: 0.8,
+      wallKJK: 24,
+      lossWK: 12,
+      lid: true,
+      deadL: 3,
+    },
+  ],
+  burners: [
+    {
+      id: 'jet',
+      name: 'Kettle burner',
+      kind: 'gas-burner',
+      heats: ['kettle'],
+      ratedKW: 60,
+    },
+  ],
+  routes: [
+    {
+      id: 'bucket',
+      name: 'Bucket',
+      how: 'bucket',
+      portionL: 10,
+      minutesPerPortion: 0.6,
+      openAreaM2: 0.09,
+      carrierKJK: 0.8,
+      lineL: 0,
+      hands: 2,
+    },
+  ],
+  hands: [
+    { id: 'B', name: 'Brewer' },
+    { id: 'H', name: 'Helper' },
+  ],
+  burnersIndoors: false,
+};
+
+/** Two pulls, 62 -> 70 -> 76 °C, on the two-vessel kit; short boils, so that a day is quick. */
+export const TWO_PULLS: PlanDocument = {
+  kit: TWO_VESSELS,
+  beer: {
+    id: 'b-pale',
+    name: 'Pale lager',
+    malts: [{ name: 'Pale malt', kg: 68, type: 'base' }],
+  },
+  mash: {
+    layout: 'carry',
+    tun: 'tun',
+    liquorVessel: 'kettle',
+    liquorLPerKg: 3.6,
+    rests: [
+      { tempC: 62, minutes: 40 },
+      { tempC: 70, minutes: 30 },
+      { tempC: 76, minutes: 10 },
+    ],
+    raises: [
+      {
+        by: 'decoction',
+        thickness: 'thick',
+        pots: ['kettle'],
+        order: 'in-turn',
+        pullRest: { tempC: 71, minutes: 10 },
+        boilMinutes: 15,
+      },
+      {
+        by: 'decoction',
+        thickness: 'thin',
+        pots: ['kettle'],
+        order: 'in-turn',
+        boilMinutes: 5,
+      },
+    ],
+  },
+  day: { startMin: 360, liquorC: 12, gristC: 15, kettleC: 62 },
+};
+
+/** The same tun kept warm by its own jacket, a separate liquor tank and a second burner. */
+export const THREE_VESSELS: PlanDocument = {
+  ...TWO_PULLS,
+  kit: {
+    ...TWO_VESSELS,
+    id: 'k-three',
+    name: 'Hollow Lane three-vessel',
+    vessels: [
+      ...TWO_VESSELS.vessels,
+      {
+        id: 'liquor',
+        name: 'Liquor tank',
+        role: 'liquor-tank',
+        brimL: 400,
+        diameterM: 0.7,
+        wallKJK: 20,
+        lossWK: 6,
+        lid: true,
+        deadL: 3,
+      },
+    ],
+    burners: [
+      ...TWO_VESSELS.burners,
+      { id: 'jacket', name: 'Tun jacket', kind: 'steam-jacket', heats: ['tun'], ratedKW: 12 },
+      { id: 'rod', name: 'Liquor element', kind: 'element', heats: ['liquor'], ratedKW: 18 },
+    ],
+  },
+  mash: { ...TWO_PULLS.mash, liquorVessel: 'liquor' },
+};
+
+/** The moves the planner makes of a document, on the likely kit, heat and mass only. */
+export function movesFor(document: PlanDocument): Move[] {
+  const day = brewDay(document);
+  return [...sizeMash(day, sizeStrike(day), undefined).moves];
+}
+
+/** A day played on one hidden kit: what happened when, and what was where. */
+export interface HiddenDay {
+  readonly trace: Trace;
+  /** Begun, done, in the order of time. */
+  readonly taps: readonly DayEntry[];
+  tempC(vessel: string, minute: number): number;
+  volumeL(vessel: string, minute: number): number;
+}
+
+/** Plays moves on a kit whose truth is `truth`; the brewer stops returns at the target. */
+export function hiddenDay(document: PlanDocument, moves: readonly Move[], truth: Draw): HiddenDay {
+  const day = brewDay(document);
+  const trace = simulate(day.kit, openingSituation(day), moves, {
+    ...dayOptions(day, truth),
+    curves: true,
+  });
+  const taps: DayEntry[] = trace.moves.flatMap((m) => [
+    { kind: 'begun', moveId: m.id, atMin: m.startMin } as const,
+    { kind: 'done', moveId: m.id, atMin: m.endMin } as const,
+  ]);
+  taps.sort((a, b) => minuteOf(a) - minuteOf(b));
+  const curve = (vessel: string) => trace.curves.find((c) => c.vessel === vessel);
+  return {
+    trace,
+    taps,
+    tempC: (vessel, minute) => {
+      const c = curve(vessel);
+      return curveAt(c?.timeMin ?? [], c?.tempC ?? [], minute);
+    },
+    volumeL: (vessel, minute) => {
+      const c = curve(vessel);
+      return curveAt(c?.timeMin ?? [], c?.volumeL ?? [], minute);
+    },
+  };
+}
