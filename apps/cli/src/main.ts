@@ -1,5 +1,6 @@
 /** `ladlework ...`: what the words mean. Each command loads its own rooms, so that a sum starts fast. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { HOUSE, logFile } from './house.ts';
 import { EXIT, type ExitCode, type Output } from './output.ts';
 
 const STANDARD: Output = {
@@ -78,7 +79,85 @@ function commands(output: Output, end: (code: ExitCode) => void): Command {
       end(await traceCommand(output, file, options));
     });
 
+  program
+    .command('serve')
+    .description('serve the page and keep the log, until Ctrl-C')
+    .option('--port <n>', 'port; 0 takes any free one', whole('--port', 0, 65535), 8620)
+    .option('--host <address>', 'address to listen on; the network pairs its devices', '127.0.0.1')
+    .option('--json', 'the address as one JSON document', false)
+    .addOption(dataFolder())
+    .action(async (options) => {
+      const { serveCommand } = await import('./serve-command.ts');
+      end(await serveCommand(output, options, toldToEnd()));
+    });
+
+  program
+    .command('verify')
+    .description('read the whole log and compare it with what was written')
+    .option('--json', 'the finding as one JSON document', false)
+    .addOption(dataFolder())
+    .action(async (options) => {
+      const { verifyCommand } = await import('./log/copy-commands.ts');
+      end(await verifyCommand(output, logFile(options.data), options.json));
+    });
+
+  program
+    .command('backup')
+    .description('copy the whole log, also while the server runs')
+    .argument('<folder>', 'where the copy goes')
+    .option('--json', 'the outcome as one JSON document', false)
+    .addOption(dataFolder())
+    .action(async (folder: string, options) => {
+      const { backupCommand } = await import('./log/copy-commands.ts');
+      end(await backupCommand(output, logFile(options.data), folder, Date.now(), options.json));
+    });
+
+  program
+    .command('restore')
+    .description('put a copy in the place of the log, where there is none')
+    .argument('<copy>', 'a file that backup made')
+    .option('--json', 'the outcome as one JSON document', false)
+    .addOption(dataFolder())
+    .action(async (copy: string, options) => {
+      const { restoreCommand } = await import('./log/copy-commands.ts');
+      end(await restoreCommand(output, logFile(options.data), copy, options.json));
+    });
+
+  program
+    .command('export')
+    .description('the log as text, one event a line')
+    .argument('[file]', 'where to; standard output when left out')
+    .addOption(dataFolder())
+    .action(async (file: string | undefined, options) => {
+      const { exportCommand } = await import('./log/text-commands.ts');
+      end(await exportCommand(output, logFile(options.data), file));
+    });
+
+  program
+    .command('import')
+    .description('take exported events into the log')
+    .argument('<file>', 'one event a line')
+    .option('--json', 'the outcome as one JSON document', false)
+    .addOption(dataFolder())
+    .action(async (file: string, options) => {
+      const { importCommand } = await import('./log/text-commands.ts');
+      end(await importCommand(output, logFile(options.data), file, options.json));
+    });
+
   return program;
+}
+
+function dataFolder(): Option {
+  return new Option('--data <folder>', 'folder of the log')
+    .env('LADLEWORK_DATA')
+    .default(HOUSE.data, "the house's data folder");
+}
+
+/** Resolves on the first signal to end. */
+function toldToEnd(): Promise<unknown> {
+  return new Promise((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, resolve);
+  });
 }
 
 /** A whole number within limits, refused with all a message owes. */

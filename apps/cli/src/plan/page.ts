@@ -135,11 +135,15 @@ function amountOf(sheet: Sheet, move: Move): string {
   return parts.length > 0 ? `: ${parts.join(', ')}` : '';
 }
 
+/** Moves into a vessel that was empty: its bare wall before them is nobody's mash. */
+const INTO_EMPTY = new Set<Move['kind']>(['fill', 'preheat', 'mash-in', 'pull']);
+
 /** The vessel acted on, before and after; one number where it hardly moves. */
 function temperatures(sheet: Sheet, m: PlannedMove): string {
   const from = format('temperature', m.fromC.likely, sheet.pair, { withUnit: false });
   const to = degrees(sheet, m.toC);
-  return Math.abs(m.fromC.likely - m.toC.likely) < 0.05 ? to : `${from} > ${to}`;
+  const still = Math.abs(m.fromC.likely - m.toC.likely) < 0.05;
+  return still || INTO_EMPTY.has(m.move.kind) ? to : `${from} > ${to}`;
 }
 
 function returnText(sheet: Sheet, r: PlannedReturn): string {

@@ -1,0 +1,52 @@
+/** `serve`: the server with the page, until it is told to end. */
+import { startServer } from '@ladlework/server';
+import { HOUSE, logFile } from './house.ts';
+import { EXIT, type ExitCode, type Output, writeJson } from './output.ts';
+
+export interface ServeOptions {
+  readonly port: number;
+  readonly host: string;
+  readonly data: string;
+  readonly json: boolean;
+}
+
+/** What a person can do about a server that did not start. */
+const ADVICE: Readonly<Record<string, string>> = {
+  'port-in-use': 'Give another with --port, or 0 for any free one.',
+  'no-permission': 'Give a port above 1023 with --port.',
+  'bad-address': 'Give an address of this machine with --host.',
+};
+
+/**
+ * Serves until `ended` resolves.
+ *
+ * @returns 0 when it ended as told, 2 when it could not start
+ */
+export async function serveCommand(
+  output: Output,
+  options: ServeOptions,
+  ended: Promise<unknown>,
+): Promise<ExitCode> {
+  const server = await startServer({
+    dbPath: logFile(options.data),
+    webRoot: HOUSE.page,
+    examplesRoot: HOUSE.examples,
+    port: options.port,
+    host: options.host,
+    log: (line) => output.err(`${line}\n`),
+  });
+  if (!server.ok) {
+    output.err(`${[server.message, ADVICE[server.code]].filter(Boolean).join(' ')}\n`);
+    return EXIT.badInput;
+  }
+  for (const problem of server.problems) output.err(`${problem}\n`);
+  const { url, pairing } = server;
+  if (options.json) writeJson(output, { url, data: options.data, ...(pairing && { pairing }) });
+  else {
+    output.out(`Ladlework is at ${url} (log in ${options.data}; end with Ctrl-C)\n`);
+    if (pairing) output.out(`Tablets pair at ${pairing.url}, code ${pairing.code}\n`);
+  }
+  await ended;
+  await server.close();
+  return EXIT.ok;
+}
