@@ -1,4 +1,4 @@
-/** Folded lists, kept per stream and folded again only when the stream has grown. */
+/** Folded lists, kept per stream; a stream is folded again only when it has grown. */
 import {
   type BrewState,
   foldBeers,
@@ -9,7 +9,7 @@ import {
   type ShelvedBeer,
   streamParts,
 } from '@ladlework/log';
-import type { EventStore, StreamInfo } from '@ladlework/store';
+import type { EventStore } from '@ladlework/store';
 
 /** One line of the list of brews. */
 export interface BrewLine {
@@ -32,7 +32,13 @@ type Folded =
 
 export class Shelves {
   readonly #store: EventStore;
-  readonly #kept = new Map<string, { lastSeq: number; folded: Folded }>();
+  readonly #kept = new Map<string, Folded>();
+  /** Streams that have grown since they were folded. */
+  readonly #grown = new Set<string>();
+  /** Up to which number of the log that is known. */
+  #upTo = 0;
+  /** One reader at a time: the second finds what the first has folded. */
+  #turn: Promise<unknown> = Promise.resolve();
 
   constructor(store: EventStore) {
     this.#store = store;
@@ -67,27 +73,42 @@ export class Shelves {
     );
   }
 
-  async #folded(kind: Folded['kind']): Promise<Folded[]> {
-    const streams = await this.#store.streams();
-    const folded: Folded[] = [];
-    for (const info of streams) {
-      if (streamParts(info.stream)?.kind === kind) folded.push(await this.#fold(info));
-    }
-    return folded;
+  #folded(kind: Folded['kind']): Promise<Folded[]> {
+    const own = this.#turn.then(() => this.#refresh(kind));
+    this.#turn = own.catch(() => undefined);
+    return own;
   }
 
-  async #fold({ stream, lastSeq }: StreamInfo): Promise<Folded> {
-    const kept = this.#kept.get(stream);
-    if (kept?.lastSeq === lastSeq) return kept.folded;
-    const stored = await this.#store.since(0, { stream });
-    const folded = foldStream(
-      stream,
-      stored.map((s) => s.event),
-    );
-    this.#kept.set(stream, { lastSeq: stored.at(-1)?.seq ?? lastSeq, folded });
-    // The first list of a long log folds years of brews; readings go on being taken meanwhile.
-    await new Promise(setImmediate);
-    return folded;
+  async #refresh(kind: Folded['kind']): Promise<Folded[]> {
+    await this.#lookForGrowth();
+    for (const stream of this.#grown) {
+      if (streamParts(stream)?.kind !== kind) continue;
+      this.#grown.delete(stream);
+      const stored = await this.#store.since(0, { stream });
+      this.#kept.set(
+        stream,
+        foldStream(
+          stream,
+          stored.map((s) => s.event),
+        ),
+      );
+      // The first list of a long log folds years of brews; readings go on being taken meanwhile.
+      await new Promise(setImmediate);
+    }
+    return [...this.#kept.values()].filter((f) => f.kind === kind);
+  }
+
+  async #lookForGrowth(): Promise<void> {
+    if (this.#upTo === 0) {
+      // Before the streams are listed: what comes in between is looked at once more, not missed.
+      const last = await this.#store.last();
+      for (const { stream } of await this.#store.streams()) this.#grown.add(stream);
+      this.#upTo = last;
+      return;
+    }
+    const fresh = await this.#store.since(this.#upTo);
+    for (const { event } of fresh) this.#grown.add(event.stream);
+    this.#upTo = fresh.at(-1)?.seq ?? this.#upTo;
   }
 }
 

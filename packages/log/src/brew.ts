@@ -186,13 +186,25 @@ function mark(e: SettledEvent): Mark {
   };
 }
 
+/** Field by field: a brew has hundreds of readings, and spreading two objects each costs 20 times as much. */
 function readingState(r: SettledEvent<'reading'>, passedOver: ReadonlySet<string>): ReadingState {
-  const chosenAgainst = passedOver.has(r.event.id);
-  return {
-    ...r.data,
-    ...mark(r),
-    standing: r.standing === 'holds' && chosenAgainst ? 'passed-over' : r.standing,
-    ...(r.reason !== undefined && { reason: r.reason }),
+  const { data, event } = r;
+  const chosenAgainst = r.standing === 'holds' && passedOver.has(event.id);
+  const state: { -readonly [K in keyof ReadingState]: ReadingState[K] } = {
+    vessel: data.vessel,
+    what: data.what,
+    value: data.value,
+    unit: data.unit,
+    text: data.text,
+    places: data.places,
+    settled: data.settled,
+    eventId: event.id,
+    headId: r.headId,
+    atMs: r.readAtMs,
+    enteredAtMs: event.enteredAtMs,
+    who: event.who,
+    device: event.device,
+    standing: chosenAgainst ? 'passed-over' : r.standing,
     before: r.past.map((p) => ({
       value: p.data.value,
       text: p.data.text,
@@ -200,6 +212,10 @@ function readingState(r: SettledEvent<'reading'>, passedOver: ReadonlySet<string
       ...(p.reason !== undefined && { reason: p.reason }),
     })),
   };
+  if (data.sdK !== undefined) state.sdK = data.sdK;
+  if (data.moveId !== undefined) state.moveId = data.moveId;
+  if (r.reason !== undefined) state.reason = r.reason;
+  return state;
 }
 
 function foldMoves(holds: readonly SettledEvent[], summary: PlanSummary | undefined): MoveState[] {

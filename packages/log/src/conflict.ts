@@ -34,15 +34,14 @@ export type Conflict =
  */
 export function findConflicts(holds: readonly SettledEvent[]): Conflict[] {
   const readings = holds.filter((e): e is SettledEvent<'reading'> => e.type === 'reading');
-  const boxes = groupBy(readings, (r) =>
-    JSON.stringify([r.data.vessel, r.data.what, r.data.moveId ?? null]),
-  );
+  // Ids of vessels, moves and devices have no spaces.
+  const boxes = groupBy(readings, (r) => `${r.data.what} ${r.data.vessel} ${r.data.moveId ?? ''}`);
   const found = [...boxes.values()].flatMap(moments).flatMap(readingConflict);
   const taps = holds.filter(
     (e): e is SettledEvent<'move-begun' | 'move-done'> =>
       e.type === 'move-begun' || e.type === 'move-done',
   );
-  const edges = groupBy(taps, (t) => JSON.stringify([t.type, t.data.moveId]));
+  const edges = groupBy(taps, (t) => `${t.type} ${t.data.moveId}`);
   return [...found, ...[...edges.values()].flatMap(tapConflict)];
 }
 
@@ -58,7 +57,7 @@ function moments(readings: readonly SettledEvent<'reading'>[]): SettledEvent<'re
   return groups;
 }
 
-const hand = (e: SettledEvent): string => JSON.stringify([e.event.who, e.event.device]);
+const hand = (e: SettledEvent): string => `${e.event.device} ${e.event.who}`;
 
 function readingConflict(group: readonly SettledEvent<'reading'>[]): Conflict[] {
   const chosen = group.reduce((a, b) => (better(a, b) ? a : b));
