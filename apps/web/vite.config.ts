@@ -14,12 +14,17 @@ function shellList(): Plugin {
     generateBundle(_options, bundle) {
       const worker = bundle['sw.js'];
       if (worker?.type !== 'chunk') throw new Error('the service worker was not built as sw.js');
-      const files = Object.keys(bundle).filter((name) => name !== 'sw.js' && !name.endsWith('.map'));
+      const files = Object.keys(bundle).filter(
+        (name) => name !== 'sw.js' && !name.endsWith('.map'),
+      );
       const kept = ['/', '/theme.js', '/mark.svg', '/manifest.webmanifest'].concat(
         files.filter((name) => name !== 'index.html').map((name) => `/${name}`),
       );
       const before = worker.code;
-      worker.code = before.replace(/(['"`])__SHELL_FILES__\1/, JSON.stringify(JSON.stringify(kept)));
+      worker.code = before.replace(
+        /(['"`])__SHELL_FILES__\1/,
+        JSON.stringify(JSON.stringify(kept)),
+      );
       if (worker.code === before) throw new Error('the service worker names no shell list');
     },
   };

@@ -1,5 +1,3 @@
-import { route } from './shell/location.ts';
-import { Shell } from './shell/Shell.tsx';
 import { BeerPage } from './pages/BeerPage.tsx';
 import { BeersPage } from './pages/BeersPage.tsx';
 import { BrewsPage } from './pages/BrewsPage.tsx';
@@ -10,7 +8,9 @@ import { NewBrewPage } from './pages/NewBrewPage.tsx';
 import { PlanPage } from './pages/PlanPage.tsx';
 import { RecordPage } from './pages/RecordPage.tsx';
 import { TodayPage } from './pages/TodayPage.tsx';
+import { route } from './shell/location.ts';
 import type { Route } from './shell/route.ts';
+import { Shell } from './shell/Shell.tsx';
 
 export function App() {
   const at = route.value;

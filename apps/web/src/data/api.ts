@@ -1,5 +1,11 @@
 /** The few requests the page makes. Every answer is checked before it is believed. */
-import { AppendAnswer, EventsAnswer, MOST_EVENTS, parseEvent, TimeAnswer } from '@ladlework/contract';
+import {
+  AppendAnswer,
+  EventsAnswer,
+  MOST_EVENTS,
+  parseEvent,
+  TimeAnswer,
+} from '@ladlework/contract';
 import type { LogEvent } from '@ladlework/log';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import * as v from 'valibot';
@@ -21,7 +27,10 @@ async function ask<S extends v.GenericSchema>(
   try {
     response = await fetch(path, { ...init, signal: AbortSignal.timeout(PATIENCE_MS) });
   } catch (error) {
-    return fail({ reached: false, message: error instanceof Error ? error.message : String(error) });
+    return fail({
+      reached: false,
+      message: error instanceof Error ? error.message : String(error),
+    });
   }
   if (!response.ok) {
     return fail({ reached: true, message: `the server answered ${response.status}` });
@@ -29,7 +38,10 @@ async function ask<S extends v.GenericSchema>(
   try {
     const parsed = v.safeParse(schema, await response.json());
     if (parsed.success) return ok(parsed.output);
-    return fail({ reached: true, message: 'the server answered in a form this page does not know' });
+    return fail({
+      reached: true,
+      message: 'the server answered in a form this page does not know',
+    });
   } catch (error) {
     return fail({ reached: true, message: error instanceof Error ? error.message : String(error) });
   }
@@ -74,7 +86,9 @@ export async function sendEvents(
 /** Events after a place in the server's log, a page of them. */
 export async function eventsAfter(
   sequence: number,
-): Promise<Result<{ readonly events: LogEvent[]; readonly upTo: number; readonly last: number }, NoAnswer>> {
+): Promise<
+  Result<{ readonly events: LogEvent[]; readonly upTo: number; readonly last: number }, NoAnswer>
+> {
   const answer = await ask(EventsAnswer, `/api/events?after=${sequence}`, { cache: 'no-store' });
   if (!answer.ok) return answer;
   const { events, last } = answer.value;

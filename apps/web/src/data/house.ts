@@ -2,7 +2,8 @@
  * What this device knows: the log in memory, and every state folded from it. A tap is written to
  * disk first, then shown, then sent.
  */
-import { batch, computed, signal } from '@preact/signals';
+
+import type { Kit } from '@ladlework/brewhouse';
 import {
   type BrewState,
   foldBeers,
@@ -13,8 +14,8 @@ import {
   mergeEvents,
   streamName,
 } from '@ladlework/log';
-import type { Kit } from '@ladlework/brewhouse';
 import type { Beer, Mash } from '@ladlework/planner';
+import { batch, computed, signal } from '@preact/signals';
 import { who } from '../shell/settings.ts';
 import { type Base, type NewEvent, openBase } from './base.ts';
 import { nowMs } from './clock.ts';

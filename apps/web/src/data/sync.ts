@@ -12,7 +12,7 @@ import {
   waiting,
   whenAppended,
 } from './house.ts';
-import { clockOffset, type ClockSample } from './offset.ts';
+import { type ClockSample, clockOffset } from './offset.ts';
 
 /** What the page knows of its server. */
 export const network = signal<Network>({ state: 'asking' });

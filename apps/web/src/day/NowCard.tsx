@@ -4,6 +4,7 @@ import type { Caution, ReturnGuide } from '@ladlework/planner';
 import { say } from '../units/say.ts';
 import { clockOf, show } from '../units/show.ts';
 import { moveText, VERB } from '../units/words.ts';
+import { countdown } from './countdown.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { isPassive, type Run, type RunMove } from './run.ts';
 import { summaryText } from './standing.ts';
@@ -34,7 +35,7 @@ export function NowCard(props: Props) {
         ? moveText(move, kit, say)
         : summaryText(focus.move, brew);
   return (
-    <section class={`do ${open ? 'open' : 'on'}`} aria-label="Now" aria-live="polite">
+    <section class={`do ${open ? 'open' : 'on'}`} aria-label="Now">
       <p class="do-key">
         {open ? 'next' : 'now'}
         {hands.length > 0 && <> · {hands.map((h) => nameOf(kit, h)).join(' and ')}</>}
@@ -49,6 +50,12 @@ export function NowCard(props: Props) {
           <Wanted focus={focus} note={move?.note} />
         )}
       </p>
+      {!open && focus.dueAtMs !== undefined && isPassive(focus.move) && (
+        <p class={focus.dueAtMs < nowMs ? 'do-left over' : 'do-left'}>
+          <span>{countdown(focus.dueAtMs - nowMs)}</span>{' '}
+          <small>{focus.dueAtMs < nowMs ? 'over' : 'left'}</small>
+        </p>
+      )}
       {cautions.length > 0 && (
         <ul class="chips" aria-label="Take care">
           {cautions.map((c) => (
@@ -68,8 +75,7 @@ export function NowCard(props: Props) {
 const nameOf = (kit: Kit | undefined, id: string): string =>
   kit?.hands.find((h) => h.id === id)?.name ?? id;
 
-const beginVerb = (focus: RunMove): string =>
-  VERB[focus.move.kind as keyof typeof VERB] ?? 'Begin';
+const beginVerb = (focus: RunMove): string => VERB[focus.move.kind as keyof typeof VERB] ?? 'Begin';
 
 const verbDone = (focus: RunMove): string => {
   switch (focus.move.kind) {

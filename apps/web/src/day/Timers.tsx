@@ -1,18 +1,8 @@
 import type { BrewState } from '@ladlework/log';
 import { clockOf } from '../units/show.ts';
+import { countdown } from './countdown.ts';
 import { isPassive, type Run, type RunMove } from './run.ts';
 import { summaryText } from './standing.ts';
-
-/** "12:05" left, "+0:40" over. */
-export function countdown(ms: number): string {
-  const over = ms < 0;
-  const total = Math.floor(Math.abs(ms) / 1000);
-  const h = Math.floor(total / 3600);
-  const m = Math.floor((total % 3600) / 60);
-  const s = String(total % 60).padStart(2, '0');
-  const text = h > 0 ? `${h}:${String(m).padStart(2, '0')}:${s}` : `${m}:${s}`;
-  return over ? `+${text}` : text;
-}
 
 interface Props {
   readonly brew: BrewState;
@@ -34,7 +24,9 @@ export function Timers({ brew, run, nowMs, onDone }: Props) {
         return (
           <li key={m.move.id}>
             <span class="timer-what">{summaryText(m.move, brew)}</span>
-            <span class={due < nowMs ? 'timer-left over' : 'timer-left'}>{countdown(due - nowMs)}</span>
+            <span class={due < nowMs ? 'timer-left over' : 'timer-left'}>
+              {countdown(due - nowMs)}
+            </span>
             <span class="soft">until {clockOf(due)}</span>
             <button type="button" class="btn" onClick={() => onDone(m)}>
               Done

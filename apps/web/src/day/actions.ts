@@ -26,7 +26,12 @@ export async function begin(brew: BrewState, run: Run, move: RunMove): Promise<v
 /** The move is done; what follows at once by itself has begun. */
 export async function finish(brew: BrewState, run: Run, move: RunMove): Promise<void> {
   const readAtMs = nowMs();
-  await record({ stream: brew.stream, type: 'move-done', data: { moveId: move.move.id }, readAtMs });
+  await record({
+    stream: brew.stream,
+    type: 'move-done',
+    data: { moveId: move.move.id },
+    readAtMs,
+  });
   for (const next of follows(run, move)) {
     await record({
       stream: brew.stream,
@@ -48,7 +53,11 @@ export function lastTap(brew: BrewState): LogEvent[] {
     (best, e) => (best === undefined || e.counter > best.counter ? e : best),
     undefined,
   );
-  return last === undefined ? [] : standing.filter((e) => e.enteredAtMs - e.readAtMs < 5000 ? e.readAtMs === last.readAtMs : e.id === last.id);
+  return last === undefined
+    ? []
+    : standing.filter((e) =>
+        e.enteredAtMs - e.readAtMs < 5000 ? e.readAtMs === last.readAtMs : e.id === last.id,
+      );
 }
 
 const UNDOABLE: ReadonlySet<string> = new Set([

@@ -1,6 +1,6 @@
 /** Numbers on the pad: kept in the unit shown, so that a step is a round number to the eye. */
 import type { ReadingWhat } from '@ladlework/log';
-import { fromHouse, type Kind, toHouse, type UnitPair, entryUnit } from '@ladlework/quantity';
+import { entryUnit, fromHouse, type Kind, toHouse, type UnitPair } from '@ladlework/quantity';
 
 export interface PadScale {
   readonly unit: string;
@@ -38,7 +38,8 @@ export function padScale(what: ReadingWhat, pair: UnitPair, near: number): PadSc
     };
   }
   const same = (x: number) => x;
-  if (what === 'gravity') return { unit: '°P', steps: [0.1, 0.5, 1], digits: 1, toSi: same, fromSi: same };
+  if (what === 'gravity')
+    return { unit: '°P', steps: [0.1, 0.5, 1], digits: 1, toSi: same, fromSi: same };
   return { unit: 'pH', steps: [0.01, 0.05, 0.1], digits: 2, toSi: same, fromSi: same };
 }
 
@@ -66,6 +67,9 @@ function stepsOf(unit: string): [PadScale['steps'], number] {
 export function stepped(shown: number, step: number, sign: 1 | -1, digits: number): number {
   const next = Math.round((shown + sign * step) / step) * step;
   // From between two round numbers the next one in the direction asked for, never the same.
-  const moved = sign > 0 ? Math.max(next, shown + step * 0.01) : Math.min(next, shown - step * 0.01);
-  return Number((Math.abs(moved - shown) < step * 0.5 ? shown + sign * step : next).toFixed(digits));
+  const moved =
+    sign > 0 ? Math.max(next, shown + step * 0.01) : Math.min(next, shown - step * 0.01);
+  return Number(
+    (Math.abs(moved - shown) < step * 0.5 ? shown + sign * step : next).toFixed(digits),
+  );
 }

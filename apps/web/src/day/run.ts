@@ -136,7 +136,8 @@ export function alarmsOf(run: Run, nowMs: number, seen: ReadonlySet<string>): Al
   for (const m of run.underway) {
     if (!isPassive(m.move) || m.dueAtMs === undefined || m.begunAtMs === undefined) continue;
     if (m.move.kind === 'rest' && !somethingFollows(run, m)) continue;
-    const stage = nowMs >= m.dueAtMs ? 'now' : nowMs >= m.dueAtMs - WARN_MIN * 60_000 ? 'soon' : undefined;
+    const stage =
+      nowMs >= m.dueAtMs ? 'now' : nowMs >= m.dueAtMs - WARN_MIN * 60_000 ? 'soon' : undefined;
     if (stage === undefined) continue;
     // A move shorter than the warning would be announced as it begins.
     if (stage === 'soon' && m.dueAtMs - m.begunAtMs <= WARN_MIN * 60_000) continue;

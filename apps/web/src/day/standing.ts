@@ -1,8 +1,8 @@
+import type { MoveKind } from '@ladlework/brewhouse';
 import type { BrewState, SummaryMove } from '@ladlework/log';
 import type { PlanDocument } from '@ladlework/planner';
 import { show } from '../units/show.ts';
 import { nameIn, VERB } from '../units/words.ts';
-import type { MoveKind } from '@ladlework/brewhouse';
 import { runOf } from './run.ts';
 
 /** A logged move in one line: "Pull 119 L, Pot". */
@@ -36,7 +36,11 @@ export function summaryText(move: SummaryMove, brew: BrewState): string {
 export function standingOf(
   brew: BrewState,
   nowMs: number,
-): { readonly here: string; readonly overdueMin: number | undefined; readonly next: string | undefined } {
+): {
+  readonly here: string;
+  readonly overdueMin: number | undefined;
+  readonly next: string | undefined;
+} {
   const run = runOf(brew, nowMs);
   return {
     here:

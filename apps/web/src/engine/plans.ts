@@ -25,11 +25,16 @@ export function planOf(document: PlanDocument): Signal<PlanAnswer> {
       answer.value = { state: 'here', plan: result.value };
       return;
     }
-    // Asked again the next time somebody wants it.
-    known.delete(key);
+    // Kept as failed: a page that drew itself anew would otherwise ask for ever.
     answer.value = { state: 'failed', why: result.error.message };
   });
   return answer;
+}
+
+/** Forgets a failure, so that the next look asks again. */
+export function askAgain(document: PlanDocument): void {
+  const key = JSON.stringify(document);
+  if (known.get(key)?.peek().state === 'failed') known.delete(key);
 }
 
 /** Takes in a plan that was just computed for this document. */

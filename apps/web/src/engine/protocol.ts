@@ -18,7 +18,11 @@ export interface EngineError {
 export type Answer<K extends CallKind> = Result<EngineCalls[K]['answer'], EngineError>;
 
 export type Question = {
-  [K in CallKind]: { readonly serial: number; readonly kind: K; readonly ask: EngineCalls[K]['ask'] };
+  [K in CallKind]: {
+    readonly serial: number;
+    readonly kind: K;
+    readonly ask: EngineCalls[K]['ask'];
+  };
 }[CallKind];
 
 export interface Reply {

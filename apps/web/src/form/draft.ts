@@ -54,7 +54,6 @@ export function openDraft<T>(key: string, initial: T): DraftStore<T> {
 
 /** The draft of a form for as long as the form is on the page. */
 export function useDraft<T>(key: string, initial: T): DraftStore<T> {
-  // biome-ignore lint/correctness/useExhaustiveDependencies: only another key is another draft
   return useMemo(() => openDraft(key, initial), [key]);
 }
 

@@ -1,6 +1,6 @@
+import { entryUnit, type Kind, parseQuantity } from '@ladlework/quantity';
 import type { ComponentChildren } from 'preact';
 import { useId } from 'preact/hooks';
-import { entryUnit, type Kind, parseQuantity } from '@ladlework/quantity';
 import { pair } from '../shell/settings.ts';
 import { bare, show } from '../units/show.ts';
 import { useText } from './draft.ts';
@@ -55,6 +55,8 @@ interface QuantityProps extends Common {
   /** What the engine takes when the field stays empty. */
   readonly empty?: string;
   readonly digits?: number;
+  /** Picks the unit of an empty field: a likely value, house unit. */
+  readonly near?: number;
 }
 
 /** A quantity in either unit: "152f", "62 °C", "3 bbl". */
@@ -62,7 +64,7 @@ export function QuantityField(props: QuantityProps) {
   const { kind, value, onValue, min, max, label, path } = props;
   const id = useId();
   const [text, setText] = useText(path);
-  const near = value ?? max ?? min;
+  const near = value ?? props.near ?? Math.min(max ?? 100, 100);
   const unit = entryUnit(kind, pair.value, near);
   const written = value === undefined ? '' : bareIn(kind, value, unit, props.digits);
   const shown = text ?? written;
@@ -73,7 +75,8 @@ export function QuantityField(props: QuantityProps) {
       ...(min === undefined ? {} : { min }),
       ...(max === undefined ? {} : { max }),
     });
-  const result = text === undefined || (props.optional && text.trim() === '') ? undefined : read(text);
+  const result =
+    text === undefined || (props.optional && text.trim() === '') ? undefined : read(text);
   const error = result !== undefined && !result.ok ? result.error.message : undefined;
   return (
     <Frame id={id} label={label} unit={unit} hint={props.hint} error={error}>
@@ -85,7 +88,9 @@ export function QuantityField(props: QuantityProps) {
         value={shown}
         placeholder={props.empty ?? ''}
         aria-invalid={error !== undefined}
-        aria-describedby={error !== undefined || props.hint !== undefined ? `${id}-note` : undefined}
+        aria-describedby={
+          error !== undefined || props.hint !== undefined ? `${id}-note` : undefined
+        }
         onInput={(event) => {
           const raw = event.currentTarget.value;
           setText(raw);
@@ -147,7 +152,9 @@ export function NumberField(props: NumberProps) {
         value={shown}
         placeholder={props.empty ?? ''}
         aria-invalid={error !== undefined}
-        aria-describedby={error !== undefined || props.hint !== undefined ? `${id}-note` : undefined}
+        aria-describedby={
+          error !== undefined || props.hint !== undefined ? `${id}-note` : undefined
+        }
         onInput={(event) => {
           const raw = event.currentTarget.value;
           setText(raw);
@@ -320,9 +327,7 @@ export function Ticks({
             value={values.includes(option.value)}
             onValue={(on) =>
               onValues(
-                on
-                  ? [...values, option.value]
-                  : values.filter((value) => value !== option.value),
+                on ? [...values, option.value] : values.filter((value) => value !== option.value),
               )
             }
           />

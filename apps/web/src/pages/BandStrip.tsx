@@ -1,7 +1,6 @@
 import type { Band } from '@ladlework/planner';
 import { scaleLinear } from 'd3-scale';
-import { shortTemp } from '../units/say.ts';
-import { degree } from '../units/say.ts';
+import { degree, shortTemp } from '../units/say.ts';
 
 export interface StripRow {
   readonly label: string;
@@ -23,11 +22,17 @@ const ROW = 34;
 
 /** Temperatures against the one wanted: bands as bars, read off directly. */
 export function BandStrip({ target, rows, ring, label }: Props) {
-  const all = [target, ...rows.flatMap((r) => [r.band.low, r.band.high]), ...(ring ? [ring.c] : [])];
+  const all = [
+    target,
+    ...rows.flatMap((r) => [r.band.low, r.band.high]),
+    ...(ring ? [ring.c] : []),
+  ];
   const low = Math.min(...all);
   const high = Math.max(...all);
   const room = Math.max(1, (high - low) * 0.12);
-  const x = scaleLinear().domain([low - room, high + room]).range([LEFT, WIDE - 46]);
+  const x = scaleLinear()
+    .domain([low - room, high + room])
+    .range([LEFT, WIDE - 46]);
   const height = 30 + (rows.length + (ring ? 1 : 0)) * ROW;
   return (
     <svg class="strip" viewBox={`0 0 ${WIDE} ${height}`} role="img" aria-label={label}>

@@ -65,7 +65,12 @@ function BeerForm({ saved }: { saved: BeerSheet }) {
       <section class="block">
         <h2>Beer</h2>
         <div class="fields">
-          <TextField label="Name of the beer" path="name" value={beer.name} onValue={(name) => set({ name })} />
+          <TextField
+            label="Name of the beer"
+            path="name"
+            value={beer.name}
+            onValue={(name) => set({ name })}
+          />
           <NumberField
             label="Mash pH, read or expected"
             path="mashPh"
@@ -85,7 +90,6 @@ function BeerForm({ saved }: { saved: BeerSheet }) {
         <h2>Malts</h2>
         {beer.malts.map((malt, i) => (
           <MaltFields
-            // biome-ignore lint/suspicious/noArrayIndexKey: a malt is its place in the grist
             key={i}
             malt={malt}
             path={`malts.${i}`}
@@ -145,7 +149,12 @@ function MaltFields({ malt, path, share, onMalt, onRemove }: MaltProps) {
         <h3>
           {malt.name} <span class="soft">{Math.round(share * 100)} %</span>
         </h3>
-        <button type="button" class="btn plain" aria-label={`Take ${malt.name} away`} onClick={onRemove}>
+        <button
+          type="button"
+          class="btn plain"
+          aria-label={`Take ${malt.name} away`}
+          onClick={onRemove}
+        >
           Take away
         </button>
       </header>

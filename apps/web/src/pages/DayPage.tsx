@@ -5,15 +5,16 @@ import { useSignal } from '@preact/signals';
 import { useEffect, useMemo } from 'preact/hooks';
 import { movingNowMs, nowMs } from '../data/clock.ts';
 import { brewById, record } from '../data/house.ts';
-import { begin, finish, lastTap, undo } from '../day/actions.ts';
 import { AlarmSheet } from '../day/AlarmSheet.tsx';
+import { begin, finish, lastTap, undo } from '../day/actions.ts';
+import { countdown } from '../day/countdown.ts';
 import { planMinute, traceAt } from '../day/expect.ts';
 import { FirmButton } from '../day/FirmButton.tsx';
 import { NowCard } from '../day/NowCard.tsx';
 import { NumberPad, type PadReading } from '../day/NumberPad.tsx';
 import { alarmsOf, isCarrying, type Run, runOf } from '../day/run.ts';
 import { summaryText } from '../day/standing.ts';
-import { countdown, Timers } from '../day/Timers.tsx';
+import { Timers } from '../day/Timers.tsx';
 import { awake, stayAwake } from '../day/wake.ts';
 import { planOf } from '../engine/plans.ts';
 import { scoreModel } from '../score/model.ts';
@@ -21,8 +22,8 @@ import { Score } from '../score/Score.tsx';
 import { kept } from '../shell/kept.ts';
 import { goTo } from '../shell/location.ts';
 import { hashOf } from '../shell/route.ts';
-import { dayMode, pair, pairName, who } from '../shell/settings.ts';
 import { NetworkLine, Switches } from '../shell/Shell.tsx';
+import { dayMode, pair, pairName, who } from '../shell/settings.ts';
 import { say } from '../units/say.ts';
 import { clockOf, show } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
@@ -79,7 +80,11 @@ function Running({ brew }: { brew: BrewState }) {
       <main id="main" tabIndex={-1}>
         <h1 class="vh">{brewName(brew)}, the day</h1>
         <Trouble />
-        {run.finished ? <Finished brew={brew} /> : <Now brew={brew} run={run} now={now} plan={plan} kit={kit} />}
+        {run.finished ? (
+          <Finished brew={brew} />
+        ) : (
+          <Now brew={brew} run={run} now={now} plan={plan} kit={kit} />
+        )}
         {answer?.state === 'failed' && (
           <p class="wrong" role="alert">
             <b>No plan to draw.</b> {answer.why} The moves below come from the log.
@@ -95,6 +100,7 @@ function Running({ brew }: { brew: BrewState }) {
           <DayScore brew={brew} plan={plan} document={document} now={now} />
         )}
         {mode !== 'wall' && <DayLog brew={brew} kit={kit} />}
+        <DayTools brew={brew} />
       </main>
       <DayFoot brew={brew} run={run} />
       {alarm !== undefined && (
@@ -157,7 +163,13 @@ function Now({ brew, run, now, plan, kit }: NowProps) {
         onDone={() => attempt('write it down', () => finish(brew, run, focus))}
       />
       {kit !== undefined && dayMode.value !== 'wall' && (
-        <ReadPad brew={brew} kit={kit} plan={plan} now={now} preferred={padVessel(move, focus.move.vessel)} />
+        <ReadPad
+          brew={brew}
+          kit={kit}
+          plan={plan}
+          now={now}
+          preferred={padVessel(move, focus.move.vessel)}
+        />
       )}
     </div>
   );
@@ -175,7 +187,10 @@ interface ReadProps {
   readonly preferred: string;
 }
 
-const WHATS: readonly { value: Exclude<ReadingWhat, 'iodine' | 'level' | 'gravity'>; text: string }[] = [
+const WHATS: readonly {
+  value: Exclude<ReadingWhat, 'iodine' | 'level' | 'gravity'>;
+  text: string;
+}[] = [
   { value: 'temp', text: 'heat' },
   { value: 'volume', text: 'volume' },
   { value: 'ph', text: 'pH' },
@@ -330,10 +345,15 @@ interface ScoreProps {
 
 function DayScore({ brew, plan, document, now }: ScoreProps) {
   const start = brew.startedAtMs ?? now;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: labels are written in the pair chosen
   const model = useMemo(
     () =>
-      scoreModel(document.kit, plan.moves.map((m) => m.move), plan.trace, plan.curveBands, say),
+      scoreModel(
+        document.kit,
+        plan.moves.map((m) => m.move),
+        plan.trace,
+        plan.curveBands,
+        say,
+      ),
     [document, plan, pairName.value],
   );
   const startDate = new Date(start);
@@ -365,12 +385,36 @@ function DayLog({ brew, kit }: { brew: BrewState; kit: Kit | undefined }) {
       const move = brew.planSummary?.moves.find((p) => p.id === m.moveId);
       const text = move === undefined ? m.moveId : summaryText(move, brew);
       return [
-        ...m.begun.map((mark) => ({ atMs: mark.atMs, key: mark.eventId, who: mark.who, text: `${text}: begun`, struck: false })),
-        ...m.done.map((mark) => ({ atMs: mark.atMs, key: mark.eventId, who: mark.who, text: `${text}: done`, struck: false })),
+        ...m.begun.map((mark) => ({
+          atMs: mark.atMs,
+          key: mark.eventId,
+          who: mark.who,
+          text: `${text}: begun`,
+          struck: false,
+        })),
+        ...m.done.map((mark) => ({
+          atMs: mark.atMs,
+          key: mark.eventId,
+          who: mark.who,
+          text: `${text}: done`,
+          struck: false,
+        })),
       ];
     }),
-    ...brew.mends.map((m) => ({ atMs: m.atMs, key: m.eventId, who: m.who, text: m.text, struck: false })),
-    ...brew.notes.map((m) => ({ atMs: m.atMs, key: m.eventId, who: m.who, text: m.text, struck: false })),
+    ...brew.mends.map((m) => ({
+      atMs: m.atMs,
+      key: m.eventId,
+      who: m.who,
+      text: m.text,
+      struck: false,
+    })),
+    ...brew.notes.map((m) => ({
+      atMs: m.atMs,
+      key: m.eventId,
+      who: m.who,
+      text: m.text,
+      struck: false,
+    })),
   ].sort((a, b) => b.atMs - a.atMs);
   return (
     <section class="block daylog">
@@ -401,7 +445,6 @@ function readingText(what: ReadingWhat, value: number): string {
 
 function DayFoot({ brew, run }: { brew: BrewState; run: Run }) {
   const tap = lastTap(brew);
-  const modes = ['full', 'wall', 'pocket'] as const;
   return (
     <footer class="dayfoot">
       <p class="foot-next">
@@ -411,43 +454,66 @@ function DayFoot({ brew, run }: { brew: BrewState; run: Run }) {
           </>
         )}
       </p>
-      <div class="foot-tools">
-        <button
-          type="button"
-          class="btn"
-          disabled={tap.length === 0}
-          onClick={() => attempt('take it back', () => undo(brew))}
-        >
-          Undo
-        </button>
-        <button
-          type="button"
-          class="btn plain"
-          onClick={() => {
-            dayMode.value = modes[(modes.indexOf(dayMode.value) + 1) % modes.length] ?? 'full';
-          }}
-        >
-          {dayMode.value === 'full' ? 'Wall' : dayMode.value === 'wall' ? 'Pocket' : 'Full'}
-        </button>
-        <button
-          type="button"
-          class="btn plain"
-          onClick={() => {
-            const hands = (brew.document as PlanDocument | undefined)?.kit.hands ?? [];
-            const at = hands.findIndex((h) => h.id === who.value);
-            who.value = hands[(at + 1) % Math.max(1, hands.length)]?.id ?? 'B';
-          }}
-        >
-          signed {who.value}
-        </button>
+      <button
+        type="button"
+        class="btn"
+        disabled={tap.length === 0}
+        onClick={() => attempt('take it back', () => undo(brew))}
+      >
+        Undo
+      </button>
+    </footer>
+  );
+}
+
+/** How the page is laid out here, who signs, and where the record is. */
+function DayTools({ brew }: { brew: BrewState }) {
+  const hands = (brew.document as PlanDocument | undefined)?.kit.hands ?? [];
+  return (
+    <section class="block daytools" aria-label="This page">
+      <div class="row">
+        {(['full', 'wall', 'pocket'] as const).map((mode) => (
+          <button
+            key={mode}
+            type="button"
+            class="btn"
+            aria-pressed={dayMode.value === mode}
+            onClick={() => {
+              dayMode.value = mode;
+            }}
+          >
+            {mode === 'full' ? 'Everything' : mode === 'wall' ? 'For the wall' : 'For the pocket'}
+          </button>
+        ))}
+      </div>
+      <div class="row">
+        <span class="soft">Signed by</span>
+        {hands.map((hand) => (
+          <button
+            key={hand.id}
+            type="button"
+            class="btn"
+            aria-pressed={who.value === hand.id}
+            onClick={() => {
+              who.value = hand.id;
+            }}
+          >
+            {hand.id} {hand.name}
+          </button>
+        ))}
+      </div>
+      <div class="row">
         <a class="btn plain" href={hashOf({ at: 'record', id: brew.brew })}>
           Record
         </a>
+        <a class="btn plain" href={hashOf({ at: 'plan', id: brew.brew })}>
+          Plan
+        </a>
         <span class="soft small">
-          {awake.value === 'on' ? 'screen stays on' : 'the screen may go dark here'}
+          {awake.value === 'on' ? 'The screen stays on.' : 'The screen may go dark on this device.'}
         </span>
       </div>
-    </footer>
+    </section>
   );
 }
 

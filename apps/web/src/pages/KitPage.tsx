@@ -1,12 +1,29 @@
-import type { Burner, BurnerKind, Hand, Kit, Route, RouteHow, Vessel, VesselRole } from '@ladlework/brewhouse';
+import type {
+  Burner,
+  BurnerKind,
+  Hand,
+  Kit,
+  Route,
+  RouteHow,
+  Vessel,
+  VesselRole,
+} from '@ladlework/brewhouse';
 import { useSignal } from '@preact/signals';
 import { kits, record } from '../data/house.ts';
 import { DraftTexts, useDraft } from '../form/draft.ts';
-import { Choice, NumberField, Pick, QuantityField, TextField, Tick, Ticks } from '../form/fields.tsx';
+import {
+  Choice,
+  NumberField,
+  Pick,
+  QuantityField,
+  TextField,
+  Tick,
+  Ticks,
+} from '../form/fields.tsx';
+import { checkKit } from './checks.ts';
 import { Gone } from './Gone.tsx';
 import { estimateVessel, newBurner, newHand, newRoute, newVessel } from './kit-defaults.ts';
 import { SaveBar } from './SaveBar.tsx';
-import { checkKit } from './checks.ts';
 import { attempt, Trouble } from './trouble.tsx';
 
 const ROLES: readonly { value: VesselRole; text: string }[] = [
@@ -61,7 +78,12 @@ function KitForm({ saved }: { saved: Kit }) {
       <section class="block">
         <h2>House</h2>
         <div class="fields">
-          <TextField label="Name of the kit" path="name" value={kit.name} onValue={(name) => set({ name })} />
+          <TextField
+            label="Name of the kit"
+            path="name"
+            value={kit.name}
+            onValue={(name) => set({ name })}
+          />
           <QuantityField
             label="Height above the sea"
             path="altitudeM"
@@ -148,7 +170,11 @@ function KitForm({ saved }: { saved: Kit }) {
           />
         ))}
       </Group>
-      <Group title="Hands" add="Add a hand" onAdd={() => set({ hands: [...kit.hands, newHand(kit)] })}>
+      <Group
+        title="Hands"
+        add="Add a hand"
+        onAdd={() => set({ hands: [...kit.hands, newHand(kit)] })}
+      >
         {kit.hands.map((hand, i) => (
           <HandFields
             key={hand.id}
@@ -233,8 +259,18 @@ function VesselFields({ vessel, path, onVessel, onRemove }: VesselProps) {
         <Remove name={vessel.name} onRemove={onRemove} />
       </header>
       <div class="fields">
-        <TextField label="Name" path={`${path}.name`} value={vessel.name} onValue={(name) => set({ name })} />
-        <Pick label="What it is for" value={vessel.role} options={ROLES} onValue={(role) => set({ role })} />
+        <TextField
+          label="Name"
+          path={`${path}.name`}
+          value={vessel.name}
+          onValue={(name) => set({ name })}
+        />
+        <Pick
+          label="What it is for"
+          value={vessel.role}
+          options={ROLES}
+          onValue={(role) => set({ role })}
+        />
         <QuantityField
           label="Volume to the brim"
           path={`${path}.brimL`}
@@ -300,7 +336,12 @@ function VesselFields({ vessel, path, onVessel, onRemove }: VesselProps) {
           type="button"
           class="btn"
           onClick={() =>
-            set(estimateVessel(vessel.brimL, vessel.diameterM, { sheetMm: 2, insulation: build.value }))
+            set(
+              estimateVessel(vessel.brimL, vessel.diameterM, {
+                sheetMm: 2,
+                insulation: build.value,
+              }),
+            )
           }
         >
           Estimate
@@ -328,8 +369,18 @@ function BurnerFields({ burner, kit, path, onBurner, onRemove }: BurnerProps) {
         <Remove name={burner.name} onRemove={onRemove} />
       </header>
       <div class="fields">
-        <TextField label="Name" path={`${path}.name`} value={burner.name} onValue={(name) => set({ name })} />
-        <Pick label="Kind" value={burner.kind} options={BURNERS} onValue={(kind) => set({ kind })} />
+        <TextField
+          label="Name"
+          path={`${path}.name`}
+          value={burner.name}
+          onValue={(name) => set({ name })}
+        />
+        <Pick
+          label="Kind"
+          value={burner.kind}
+          options={BURNERS}
+          onValue={(kind) => set({ kind })}
+        />
         <QuantityField
           label="Rating"
           path={`${path}.ratedKW`}
@@ -343,7 +394,9 @@ function BurnerFields({ burner, kit, path, onBurner, onRemove }: BurnerProps) {
           label="Share that reaches the pot"
           path={`${path}.efficiency`}
           unit="%"
-          value={burner.efficiency === undefined ? undefined : Math.round(burner.efficiency * 1000) / 10}
+          value={
+            burner.efficiency === undefined ? undefined : Math.round(burner.efficiency * 1000) / 10
+          }
           min={5}
           max={100}
           optional
@@ -367,7 +420,9 @@ function BurnerFields({ burner, kit, path, onBurner, onRemove }: BurnerProps) {
           const { waterTest: _old, ...rest } = burner;
           const vessel = burner.heats[0] ?? kit.vessels[0]?.id ?? '';
           onBurner(
-            on ? { ...rest, waterTest: { waterL: 50, fromC: 20, toC: 60, minutes: 30, vessel } } : rest,
+            on
+              ? { ...rest, waterTest: { waterL: 50, fromC: 20, toC: 60, minutes: 30, vessel } }
+              : rest,
           );
         }}
       />
@@ -437,10 +492,17 @@ function RouteFields({ route, path, onRoute, onRemove }: RouteProps) {
         <Remove name={route.name} onRemove={onRemove} />
       </header>
       <div class="fields">
-        <TextField label="Name" path={`${path}.name`} value={route.name} onValue={(name) => set({ name })} />
+        <TextField
+          label="Name"
+          path={`${path}.name`}
+          value={route.name}
+          onValue={(name) => set({ name })}
+        />
         <Pick label="How" value={route.how} options={HOWS} onValue={(how) => set({ how })} />
         <QuantityField
-          label={route.how === 'pump' || route.how === 'gravity' ? 'Litres a minute move' : 'One portion'}
+          label={
+            route.how === 'pump' || route.how === 'gravity' ? 'Litres a minute move' : 'One portion'
+          }
           path={`${path}.portionL`}
           kind="volume"
           value={route.portionL}
@@ -453,6 +515,7 @@ function RouteFields({ route, path, onRoute, onRemove }: RouteProps) {
           path={`${path}.minutesPerPortion`}
           kind="duration"
           value={route.minutesPerPortion}
+          digits={2}
           min={0.02}
           max={30}
           onValue={(minutesPerPortion) =>

@@ -1,8 +1,8 @@
 import type { Kit } from '@ladlework/brewhouse';
 import { freshId } from '../data/base.ts';
 import { kits, record } from '../data/house.ts';
-import { hashOf } from '../shell/route.ts';
 import { goTo } from '../shell/location.ts';
+import { hashOf } from '../shell/route.ts';
 import { show } from '../units/show.ts';
 import { newKit } from './kit-defaults.ts';
 import { attempt, Trouble } from './trouble.tsx';

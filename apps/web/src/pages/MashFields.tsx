@@ -38,7 +38,9 @@ export function MashFields({ mash, onMash, kit }: Props) {
           value={mash.liquorLPerKg}
           min={1.5}
           max={8}
-          onValue={(liquorLPerKg) => liquorLPerKg !== undefined && onMash({ ...mash, liquorLPerKg })}
+          onValue={(liquorLPerKg) =>
+            liquorLPerKg !== undefined && onMash({ ...mash, liquorLPerKg })
+          }
         />
       </div>
       <Choice
@@ -56,7 +58,6 @@ export function MashFields({ mash, onMash, kit }: Props) {
       />
       <ol class="rests">
         {mash.rests.map((rest, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: a rest is its place in the order
           <li key={i}>
             <RestFields
               rest={rest}
@@ -175,7 +176,12 @@ function RaiseFields({ raise, at, to, onRaise, kit }: RaiseProps) {
         onValue={(by) => onRaise(newRaise(by))}
       />
       {raise.by === 'decoction' && (
-        <DecoctionFields raise={raise} at={at} onRaise={onRaise} {...(kit === undefined ? {} : { kit })} />
+        <DecoctionFields
+          raise={raise}
+          at={at}
+          onRaise={onRaise}
+          {...(kit === undefined ? {} : { kit })}
+        />
       )}
       {raise.by === 'liquor' && (
         <div class="fields">
@@ -188,7 +194,9 @@ function RaiseFields({ raise, at, to, onRaise, kit }: RaiseProps) {
             max={100}
             optional
             empty="boiling"
-            onValue={(tempC) => onRaise(tempC === undefined ? { by: 'liquor' } : { by: 'liquor', tempC })}
+            onValue={(tempC) =>
+              onRaise(tempC === undefined ? { by: 'liquor' } : { by: 'liquor', tempC })
+            }
           />
         </div>
       )}

@@ -10,9 +10,10 @@ import { engine } from '../engine/client.ts';
 import { DraftTexts, useDraft, useText } from '../form/draft.ts';
 import { Pick, QuantityField, Ticks } from '../form/fields.tsx';
 import { goTo } from '../shell/location.ts';
+import { show } from '../units/show.ts';
+import { beerLine } from './BeersPage.tsx';
 import { checkDocument } from './checks.ts';
 import { kitLine } from './KitsPage.tsx';
-import { beerLine } from './BeersPage.tsx';
 import { MashFields } from './MashFields.tsx';
 import { fitMash, newMash } from './mash-fit.ts';
 import { Complaints } from './SaveBar.tsx';
@@ -75,13 +76,25 @@ export function NewBrewPage() {
       </section>
       <section class="block">
         <h2>Mash</h2>
-        <MashFields mash={mash} kit={kit} onMash={(next) => set({ mash: next })} />
+        <details class="certificate">
+          <summary>
+            {mash.rests.map((r) => show('temperature', r.tempC, 0)).join(' → ')}{' '}
+            <span class="soft">
+              {draft.mash === undefined ? 'as the beer has it' : 'changed for this brew'}
+            </span>
+          </summary>
+          <MashFields mash={mash} kit={kit} onMash={(next) => set({ mash: next })} />
+        </details>
       </section>
       <section class="block">
         <h2>Day</h2>
         <DayFields day={draft.day} kit={kit} onDay={(day) => set({ day })} />
       </section>
-      <PlanBar document={document} unread={Object.keys(store.draft.value.texts).length} onDone={() => store.reset(START)} />
+      <PlanBar
+        document={document}
+        unread={Object.keys(store.draft.value.texts).length}
+        onDone={() => store.reset(START)}
+      />
     </DraftTexts.Provider>
   );
 }
@@ -155,10 +168,11 @@ function Places({ mash, kit, onMash }: { mash: Mash; kit: Kit; onMash: (mash: Ma
 }
 
 function DayFields({ day, kit, onDay }: { day: Day; kit: Kit; onDay: (day: Day) => void }) {
-  const optional = (key: 'airC' | 'kettleC' | 'tunC' | 'preheatTunL') => (value: number | undefined) => {
-    const { [key]: _old, ...rest } = day;
-    onDay(value === undefined ? rest : { ...rest, [key]: value });
-  };
+  const optional =
+    (key: 'airC' | 'kettleC' | 'tunC' | 'preheatTunL') => (value: number | undefined) => {
+      const { [key]: _old, ...rest } = day;
+      onDay(value === undefined ? rest : { ...rest, [key]: value });
+    };
   return (
     <>
       <div class="fields">
@@ -317,7 +331,9 @@ function PlanBar({ document, unread, onDone }: PlanBarProps) {
           </button>
         )}
         <span class="soft" role="status">
-          {unread > 0 ? `${unread === 1 ? 'One field' : `${unread} fields`} cannot be read yet` : ''}
+          {unread > 0
+            ? `${unread === 1 ? 'One field' : `${unread} fields`} cannot be read yet`
+            : ''}
         </span>
       </div>
     </>

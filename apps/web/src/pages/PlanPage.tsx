@@ -1,3 +1,4 @@
+import type { Move } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import type { Plan, PlanDocument } from '@ladlework/planner';
 import { useMemo } from 'preact/hooks';
@@ -94,7 +95,6 @@ function Start({ brew }: { brew: BrewState }) {
 function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
   const { kit, mash, day } = document;
   // The pair is a dependency: labels of the score are written in it.
-  // biome-ignore lint/correctness/useExhaustiveDependencies: see above
   const model = useMemo(
     () =>
       scoreModel(
@@ -110,8 +110,16 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
     <>
       <Verdict plan={plan} startMin={day.startMin} />
       <dl class="keys">
-        <Key name="Strike" value={show('volume', plan.strike.litres)} note={`at ${showBand('temperature', plan.strike.tempC)}`} />
-        <Key name="Mash in the tun" value={show('volume', plan.strike.mashL)} note={show('ratio', mash.liquorLPerKg)} />
+        <Key
+          name="Strike"
+          value={show('volume', plan.strike.litres)}
+          note={`at ${showBand('temperature', plan.strike.tempC)}`}
+        />
+        <Key
+          name="Mash in the tun"
+          value={show('volume', plan.strike.mashL)}
+          note={show('ratio', mash.liquorLPerKg)}
+        />
         <Key
           name="Mash over"
           value={clockAt(plan.mashEndMin.likely, day.startMin)}
@@ -145,14 +153,12 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
         <section class="block">
           <h2>Take care</h2>
           <ul class="cautions">
-            {plan.cautions.map((c) => {
-              const move = plan.moves.find((m) => m.move.id === c.moveId)?.move;
-              return (
-                <li key={`${c.moveId}${c.code}`}>
-                  <b>{move === undefined ? '' : moveText(move, kit, say)}</b> {c.text}
-                </li>
-              );
-            })}
+            {cautionGroups(plan).map(({ text, moves }) => (
+              <li key={text}>
+                {text}{' '}
+                <span class="soft small">{moves.map((m) => moveText(m, kit, say)).join('; ')}</span>
+              </li>
+            ))}
           </ul>
         </section>
       )}
@@ -166,6 +172,17 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
       </section>
     </>
   );
+}
+
+/** The same warning at several moves is read once; on the day each move shows its own. */
+function cautionGroups(plan: Plan): { text: string; moves: Move[] }[] {
+  const groups = new Map<string, Move[]>();
+  for (const caution of plan.cautions) {
+    const move = plan.moves.find((m) => m.move.id === caution.moveId)?.move;
+    const moves = groups.get(caution.text) ?? [];
+    groups.set(caution.text, move === undefined ? moves : [...moves, move]);
+  }
+  return [...groups].map(([text, moves]) => ({ text, moves }));
 }
 
 function Verdict({ plan, startMin }: { plan: Plan; startMin: number }) {
@@ -197,7 +214,9 @@ function Verdict({ plan, startMin }: { plan: Plan; startMin: number }) {
                   lands at <b>{showBand('temperature', change.landingC)}</b>
                 </span>
                 <span class="soft">
-                  {change.addedMin > 0 ? `${show('duration', change.addedMin)} more` : 'no longer day'}
+                  {change.addedMin > 0
+                    ? `${show('duration', change.addedMin)} more`
+                    : 'no longer day'}
                 </span>
               </li>
             ))}

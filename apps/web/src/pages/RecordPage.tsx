@@ -1,8 +1,10 @@
 import { type RecordRow, recordCsv, recordOf } from '@ladlework/log';
+import type { PlanDocument } from '@ladlework/planner';
 import { useComputed } from '@preact/signals';
 import { brewById, events } from '../data/house.ts';
 import { hashOf } from '../shell/route.ts';
 import { clockOf, show } from '../units/show.ts';
+import { nameIn } from '../units/words.ts';
 import { brewName } from './BrewsPage.tsx';
 import { Gone } from './Gone.tsx';
 
@@ -12,6 +14,8 @@ export function RecordPage({ id }: { id: string }) {
   const brew = brewById(id);
   if (brew === undefined) return <Gone what="brew" back="#/brews" />;
   const rows = recordOf(brew);
+  const kit = (brew.document as PlanDocument | undefined)?.kit;
+  const vesselName = (vessel: string) => (kit === undefined ? vessel : nameIn(kit, vessel));
   return (
     <>
       <header class="head">
@@ -20,7 +24,7 @@ export function RecordPage({ id }: { id: string }) {
           <p>
             {brew.startedAtMs === undefined
               ? 'Not begun.'
-              : `Begun ${new Date(brew.startedAtMs).toLocaleDateString()} at ${clockOf(brew.startedAtMs)}`}
+              : `Begun on ${longDate(brew.startedAtMs)} at ${clockOf(brew.startedAtMs)}`}
             {brew.ended !== undefined && `, ended ${clockOf(brew.ended.atMs)}`}
           </p>
         </div>
@@ -75,7 +79,7 @@ export function RecordPage({ id }: { id: string }) {
           </thead>
           <tbody>
             {rows.map((row, i) => (
-              <Row key={`${row.code}${i}`} row={row} />
+              <Row key={`${row.code}${i}`} row={row} name={vesselName} />
             ))}
           </tbody>
         </table>
@@ -96,6 +100,9 @@ export function RecordPage({ id }: { id: string }) {
   );
 }
 
+const longDate = (ms: number): string =>
+  new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'long', year: 'numeric' }).format(ms);
+
 function entryText(data: object): string {
   if ('text' in data && typeof data.text === 'string') return `: ${data.text}`;
   if ('moveId' in data && typeof data.moveId === 'string') return `: ${data.moveId}`;
@@ -103,13 +110,14 @@ function entryText(data: object): string {
   return '';
 }
 
-function Row({ row }: { row: RecordRow }) {
+function Row({ row, name }: { row: RecordRow; name: (id: string) => string }) {
   const struck = row.standing === 'withdrawn' || row.standing === 'passed-over';
   return (
     <tr class={struck ? 'struck' : row.standing === 'not-done' ? 'undone' : undefined}>
       <td data-label="Box">{row.code}</td>
       <td data-label="At">{row.atMs === undefined ? '' : clockOf(row.atMs)}</td>
       <th scope="row">
+        {row.kind === 'reading' && row.vessel !== undefined && `${name(row.vessel)} `}
         {row.text}
         {row.remark !== undefined && <span class="soft"> ({row.remark})</span>}
         {row.enteredLateMin !== undefined && (
@@ -187,4 +195,3 @@ function saveFile(name: string, text: string): void {
   // The click has taken the file by then; the address would otherwise hold it in memory.
   setTimeout(() => URL.revokeObjectURL(url), 10_000);
 }
-

@@ -16,7 +16,8 @@ export function ReturnPanel({ ret, kit, mash }: Props) {
   const routeId = mash.pullRoute ?? kit.routes[0]?.id;
   const route = kit.routes.find((r) => r.id === routeId);
   const raise = mash.raises[ret.pull - 1];
-  const thick = raise?.by === 'decoction' && typeof raise.thickness === 'string' ? raise.thickness : '';
+  const thick =
+    raise?.by === 'decoction' && typeof raise.thickness === 'string' ? raise.thickness : '';
   return (
     <article class="return" aria-label={`Pull ${ret.pull}`}>
       <header>

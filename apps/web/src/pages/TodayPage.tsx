@@ -2,15 +2,17 @@ import type { BrewState } from '@ladlework/log';
 import type { PlanDocument } from '@ladlework/planner';
 import { movingNowMs } from '../data/clock.ts';
 import { beers, brews, events, kits, refusals, storage } from '../data/house.ts';
-import { hashOf } from '../shell/route.ts';
+import { standingOf } from '../day/standing.ts';
 import { reloadable } from '../shell/offline.ts';
+import { hashOf } from '../shell/route.ts';
 import { show } from '../units/show.ts';
 import { brewName } from './BrewsPage.tsx';
-import { standingOf } from '../day/standing.ts';
 
 export function TodayPage() {
   const running = brews.value.filter((b) => b.startedAtMs !== undefined && b.ended === undefined);
-  const planned = brews.value.filter((b) => b.startedAtMs === undefined && b.planSummary !== undefined);
+  const planned = brews.value.filter(
+    (b) => b.startedAtMs === undefined && b.planSummary !== undefined,
+  );
   const date = new Intl.DateTimeFormat(undefined, {
     weekday: 'long',
     day: 'numeric',
@@ -77,7 +79,12 @@ function Next({ planned }: { planned: readonly BrewState[] }) {
     );
   }
   const steps = [
-    { done: kits.value.length > 0, href: '#/kit', text: 'Describe the kit you brew on', verb: 'Kit' },
+    {
+      done: kits.value.length > 0,
+      href: '#/kit',
+      text: 'Describe the kit you brew on',
+      verb: 'Kit',
+    },
     {
       done: beers.value.length > 0,
       href: '#/beers',

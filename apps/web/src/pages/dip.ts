@@ -17,5 +17,7 @@ export function dipM(diameterM: number, litres: number): number {
 /** "30.2 cm on the dip rod". */
 export function dipText(kit: Kit, vessel: string, litres: number): string {
   const found = kit.vessels.find((v) => v.id === vessel);
-  return found === undefined ? '' : `${show('length', dipM(found.diameterM, litres))} on the dip rod`;
+  return found === undefined
+    ? ''
+    : `${show('length', dipM(found.diameterM, litres))} on the dip rod`;
 }

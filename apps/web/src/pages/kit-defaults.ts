@@ -39,7 +39,14 @@ const tidy = (x: number): number => Number(x.toPrecision(2));
 const ROLE_START: Readonly<
   Record<
     VesselRole,
-    { name: string; brimL: number; diameterM: number; lid: boolean; deadL: number; build: WallBuild }
+    {
+      name: string;
+      brimL: number;
+      diameterM: number;
+      lid: boolean;
+      deadL: number;
+      build: WallBuild;
+    }
   >
 > = {
   'mash-tun': {
@@ -95,7 +102,10 @@ const ROLE_START: Readonly<
 /** A vessel to begin with; its id is new within the kit. */
 export function newVessel(kit: Kit, role: VesselRole): Vessel {
   const start = ROLE_START[role];
-  const id = freshName(role, kit.vessels.map((v) => v.id));
+  const id = freshName(
+    role,
+    kit.vessels.map((v) => v.id),
+  );
   const names = kit.vessels.map((v) => v.name);
   const { build, ...rest } = start;
   return {
@@ -111,8 +121,14 @@ export function newVessel(kit: Kit, role: VesselRole): Vessel {
 export function newBurner(kit: Kit): Burner {
   const under = kit.vessels.find((v) => v.role === 'kettle' || v.role === 'pot') ?? kit.vessels[0];
   return {
-    id: freshName('burner', kit.burners.map((b) => b.id)),
-    name: freshLabel('Burner', kit.burners.map((b) => b.name)),
+    id: freshName(
+      'burner',
+      kit.burners.map((b) => b.id),
+    ),
+    name: freshLabel(
+      'Burner',
+      kit.burners.map((b) => b.name),
+    ),
     kind: 'gas-burner',
     heats: under === undefined ? [] : [under.id],
     ratedKW: 10,
@@ -121,17 +137,55 @@ export function newBurner(kit: Kit): Burner {
 
 /** Portion, pace and surfaces a route starts with. [common practice, no source] */
 const ROUTE_START: Readonly<Record<RouteHow, Omit<Route, 'id' | 'how'>>> = {
-  ladle: { name: 'Ladle', portionL: 2, minutesPerPortion: 0.2, openAreaM2: 0.03, carrierKJK: 0.4, lineL: 0, hands: 1 },
-  bucket: { name: 'Bucket', portionL: 8, minutesPerPortion: 0.75, openAreaM2: 0.08, carrierKJK: 0.7, lineL: 0, hands: 1 },
-  pump: { name: 'Pump', portionL: 15, minutesPerPortion: 1, openAreaM2: 0.02, carrierKJK: 4, lineL: 1.5, hands: 1 },
-  gravity: { name: 'Gravity', portionL: 10, minutesPerPortion: 1, openAreaM2: 0.03, carrierKJK: 2, lineL: 0.5, hands: 1 },
+  ladle: {
+    name: 'Ladle',
+    portionL: 2,
+    minutesPerPortion: 0.2,
+    openAreaM2: 0.03,
+    carrierKJK: 0.4,
+    lineL: 0,
+    hands: 1,
+  },
+  bucket: {
+    name: 'Bucket',
+    portionL: 8,
+    minutesPerPortion: 0.75,
+    openAreaM2: 0.08,
+    carrierKJK: 0.7,
+    lineL: 0,
+    hands: 1,
+  },
+  pump: {
+    name: 'Pump',
+    portionL: 15,
+    minutesPerPortion: 1,
+    openAreaM2: 0.02,
+    carrierKJK: 4,
+    lineL: 1.5,
+    hands: 1,
+  },
+  gravity: {
+    name: 'Gravity',
+    portionL: 10,
+    minutesPerPortion: 1,
+    openAreaM2: 0.03,
+    carrierKJK: 2,
+    lineL: 0.5,
+    hands: 1,
+  },
 };
 
 export function newRoute(kit: Kit, how: RouteHow): Route {
   return {
     ...ROUTE_START[how],
-    id: freshName(how, kit.routes.map((r) => r.id)),
-    name: freshLabel(ROUTE_START[how].name, kit.routes.map((r) => r.name)),
+    id: freshName(
+      how,
+      kit.routes.map((r) => r.id),
+    ),
+    name: freshLabel(
+      ROUTE_START[how].name,
+      kit.routes.map((r) => r.name),
+    ),
     how,
   };
 }

@@ -46,7 +46,10 @@ describe('rests', () => {
       fc.property(fc.array(fc.oneof(fc.constant('add'), fc.nat(3))), (steps) => {
         let mash = newMash();
         for (const step of steps) {
-          mash = step === 'add' ? withRest(mash) : withoutRest(mash, Math.min(Number(step), mash.rests.length - 1));
+          mash =
+            step === 'add'
+              ? withRest(mash)
+              : withoutRest(mash, Math.min(Number(step), mash.rests.length - 1));
           if (mash.rests.length === 0) break;
           expect(mash.raises.length).toBe(mash.rests.length - 1);
         }

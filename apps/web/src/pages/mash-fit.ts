@@ -77,14 +77,18 @@ const fired = (kit: Kit, id: string): boolean => kit.burners.some((b) => b.heats
 export function fitMash(mash: Mash, kit: Kit): Mash {
   const has = (id: string | undefined) => kit.vessels.some((v) => v.id === id);
   const kettle = kit.vessels.find((v) => v.role === 'kettle' && fired(kit, v.id));
-  const tun = has(mash.tun)
-    ? mash.tun
-    : mash.layout === 'kettle-mash'
-      ? (kettle?.id ?? '')
-      : (byRole(kit, 'mash-tun', 'lauter-tun', 'kettle')?.id ?? '');
-  const park = has(mash.park)
-    ? mash.park
-    : kit.vessels.find((v) => v.id !== tun && (v.role === 'mash-tun' || v.role === 'lauter-tun'))?.id;
+  const boils = mash.layout === 'kettle-mash';
+  const tun =
+    has(mash.tun) && (!boils || fired(kit, mash.tun))
+      ? mash.tun
+      : boils
+        ? (kettle?.id ?? '')
+        : (byRole(kit, 'mash-tun', 'lauter-tun', 'kettle')?.id ?? '');
+  const park =
+    has(mash.park) && mash.park !== tun
+      ? mash.park
+      : kit.vessels.find((v) => v.id !== tun && (v.role === 'mash-tun' || v.role === 'lauter-tun'))
+          ?.id;
   const liquor = has(mash.liquorVessel)
     ? mash.liquorVessel
     : (kit.vessels.find((v) => v.role === 'liquor-tank' && fired(kit, v.id))?.id ??
@@ -105,7 +109,9 @@ export function fitMash(mash: Mash, kit: Kit): Mash {
     ...(keptStrike === undefined ? {} : { strikeRoute: keptStrike }),
     raises: mash.raises.map((raise) => {
       if (raise.by !== 'decoction') return raise;
-      const own = raise.pots.filter((id) => has(id) && fired(kit, id));
+      const own = raise.pots.filter(
+        (id) => has(id) && fired(kit, id) && (boils ? id === tun : id !== tun),
+      );
       return { ...raise, pots: own.length > 0 ? own : pots };
     }),
   };

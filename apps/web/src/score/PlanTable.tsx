@@ -34,7 +34,9 @@ export function PlanTable({ kit, moves, startMin }: Props) {
               <td data-label="Begins">{clockAt(begins.likely, startMin)}</td>
               <td data-label="Ends">
                 {clockAt(endMin.likely, startMin)}{' '}
-                <span class="soft">± {Math.max(1, Math.round((endMin.high - endMin.low) / 2))} min</span>
+                <span class="soft">
+                  ± {Math.max(1, Math.round((endMin.high - endMin.low) / 2))} min
+                </span>
               </td>
               <th scope="row">{moveText(move, kit, say)}</th>
               <td data-label="Hands">{move.hands.length === 0 ? '–' : move.hands.join(' ')}</td>

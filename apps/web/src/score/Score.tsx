@@ -1,6 +1,6 @@
+import { formatClock } from '@ladlework/quantity';
 import { useComputed, useSignal } from '@preact/signals';
 import { useId, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
-import { formatClock } from '@ladlework/quantity';
 import { degree } from '../units/say.ts';
 import { bare } from '../units/show.ts';
 import { type Sheet, sheetOf } from './geometry.ts';
@@ -54,7 +54,6 @@ export function Score({ model, startClockMin, nowMin, readings = [], label }: Pr
   const clockUnit = degree();
 
   // `clockUnit` is a dependency: the scale is written in the pair chosen.
-  // biome-ignore lint/correctness/useExhaustiveDependencies: see above
   const sheet = useMemo(
     () =>
       sheetOf(model, {
@@ -71,7 +70,9 @@ export function Score({ model, startClockMin, nowMin, readings = [], label }: Pr
 
   const startOfView = whole.value
     ? model.fromMin
-    : clampView((nowMin ?? model.fromMin) - (nowMin === undefined ? 0 : spanMin / 3) + shiftMin.value);
+    : clampView(
+        (nowMin ?? model.fromMin) - (nowMin === undefined ? 0 : spanMin / 3) + shiftMin.value,
+      );
   function clampView(from: number): number {
     // With a now-line the score slides past its own ends, so that the line can stand still.
     if (nowMin !== undefined) return from;
@@ -120,7 +121,13 @@ export function Score({ model, startClockMin, nowMin, readings = [], label }: Pr
                 if (stave === undefined) return null;
                 const y = Math.min(stave.base, Math.max(stave.top, stave.y(r.tempC)));
                 return (
-                  <circle key={`${r.vessel}${r.atMin}`} class="dot" cx={sheet.x(r.atMin)} cy={y} r={5} />
+                  <circle
+                    key={`${r.vessel}${r.atMin}`}
+                    class="dot"
+                    cx={sheet.x(r.atMin)}
+                    cy={y}
+                    r={5}
+                  />
                 );
               })}
               {nowMin !== undefined && (
@@ -221,7 +228,12 @@ function Music({ sheet, id, startClockMin, running }: MusicProps) {
       {sheet.staves.map((s) => (
         <g key={s.vessel}>
           {s.lines.map((l) => (
-            <path key={l.d} d={l.fill} fill={`url(#${id}-${l.matter})`} class={`wash ${l.matter}`} />
+            <path
+              key={l.d}
+              d={l.fill}
+              fill={`url(#${id}-${l.matter})`}
+              class={`wash ${l.matter}`}
+            />
           ))}
           {s.fires.map((f) => (
             <rect key={f.x} class="fire" x={f.x} y={s.base - 4} width={f.width} height={4} />
@@ -255,15 +267,15 @@ function Music({ sheet, id, startClockMin, running }: MusicProps) {
               height={b.height}
             />
           ))}
+          {sheet.busy
+            .filter((b) => b.width > b.text.length * 7.4 + 8)
+            .map((b) => (
+              <text key={`${b.moveId}${b.y}`} class="busyword" x={b.x + 5} y={b.y + 14}>
+                {b.text}
+              </text>
+            ))}
         </g>
       ))}
-      {sheet.busy
-        .filter((b) => b.width > b.text.length * 7.4 + 8)
-        .map((b) => (
-          <text key={`${b.moveId}${b.y}`} class="busyword" x={b.x + 5} y={b.y + 14}>
-            {b.text}
-          </text>
-        ))}
       {sheet.staves.flatMap((s) =>
         s.labels.map((l) => (
           <text

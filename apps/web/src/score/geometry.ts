@@ -12,8 +12,16 @@ export interface Sheet {
   readonly x: (minute: number) => number;
   readonly staves: readonly DrawnStave[];
   readonly passes: readonly DrawnPass[];
-  readonly ticks: readonly { readonly x: number; readonly minute: number; readonly major: boolean }[];
-  readonly handRows: readonly { readonly hand: string; readonly name: string; readonly y: number }[];
+  readonly ticks: readonly {
+    readonly x: number;
+    readonly minute: number;
+    readonly major: boolean;
+  }[];
+  readonly handRows: readonly {
+    readonly hand: string;
+    readonly name: string;
+    readonly y: number;
+  }[];
   readonly busy: readonly {
     readonly x: number;
     readonly y: number;
@@ -106,16 +114,20 @@ export function sheetOf(model: ScoreModel, layout: Layout): Sheet {
     x,
     staves,
     passes: model.passes.flatMap((pass) => drawPass(pass, staves, x)),
-    ticks: clockTicks(model.fromMin, model.toMin, layout.startClockMin, layout.pxPerMin).map((t) => ({
-      ...t,
-      x: x(t.minute),
-    })),
+    ticks: clockTicks(model.fromMin, model.toMin, layout.startClockMin, layout.pxPerMin).map(
+      (t) => ({
+        ...t,
+        x: x(t.minute),
+      }),
+    ),
     handRows,
     busy: model.busy.flatMap((b) => {
       const row = handRows.find((r) => r.hand === b.hand);
       if (row === undefined) return [];
       const wide = Math.max(2, x(b.endMin) - x(b.startMin));
-      return [{ x: x(b.startMin), y: row.y, width: wide, height: 18, moveId: b.moveId, text: b.text }];
+      return [
+        { x: x(b.startMin), y: row.y, width: wide, height: 18, moveId: b.moveId, text: b.text },
+      ];
     }),
     handsTop,
     bottom,
@@ -135,13 +147,15 @@ function drawStave(
     .domain([stave.lowC, stave.highC])
     .range([base - 8, top + 6]);
   const lines = stave.stretches.map((s) => {
-    const points = thin(
-      s.timeMin.map((t, i): Point => [x(t), y(s.tempC[i] ?? 0)]),
-    );
+    const points = thin(s.timeMin.map((t, i): Point => [x(t), y(s.tempC[i] ?? 0)]));
     return {
       matter: s.matter,
       d: line()(points) ?? '',
-      fill: area<Point>().x((p) => p[0]).y1((p) => p[1]).y0(base)(points) ?? '',
+      fill:
+        area<Point>()
+          .x((p) => p[0])
+          .y1((p) => p[1])
+          .y0(base)(points) ?? '',
       points,
     };
   });
@@ -232,8 +246,7 @@ function along(points: readonly Point[]): Box[] {
   return boxes;
 }
 
-const meets = (a: Box, b: Box): boolean =>
-  a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
+const meets = (a: Box, b: Box): boolean => a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
 
 /**
  * Writes labels beside their points: the important first, each at the first free place around its

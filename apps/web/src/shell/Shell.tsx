@@ -18,9 +18,9 @@ export function Shell({ route, children }: { route: Route; children: ComponentCh
   const heading = headingOf(route);
   return (
     <div class="frame">
-      <a class="skip" href="#main" onClick={focusMain}>
+      <button type="button" class="skip btn" onClick={focusMain}>
         To the page
-      </a>
+      </button>
       <header class="top">
         <a class="wordmark" href="#/today">
           <svg viewBox="0 0 32 32" aria-hidden="true">
@@ -51,11 +51,8 @@ export function Shell({ route, children }: { route: Route; children: ComponentCh
   );
 }
 
-function focusMain(event: MouseEvent) {
-  // A hash link would be taken for a page address.
-  event.preventDefault();
-  document.getElementById('main')?.focus();
-}
+// A link to #main would be taken for a page address.
+const focusMain = () => document.getElementById('main')?.focus();
 
 /** Units and light, one tap each. */
 export function Switches() {

@@ -7,11 +7,7 @@ import { effect, type Signal, signal } from '@preact/signals';
  * @param initial value when nothing was kept
  * @param read checks what was kept; `undefined` falls back to `initial`
  */
-export function kept<T>(
-  key: string,
-  initial: T,
-  read: (raw: unknown) => T | undefined,
-): Signal<T> {
+export function kept<T>(key: string, initial: T, read: (raw: unknown) => T | undefined): Signal<T> {
   const value = signal(readKept(key, initial, read));
   effect(() => {
     writeKept(key, value.value);

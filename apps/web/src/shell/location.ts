@@ -1,5 +1,5 @@
 import { effect, signal } from '@preact/signals';
-import { headingOf, hashOf, type Route, readRoute } from './route.ts';
+import { hashOf, headingOf, type Route, readRoute } from './route.ts';
 
 /** Where the page stands. */
 export const route = signal<Route>(readRoute(location.hash));

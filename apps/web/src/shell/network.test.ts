@@ -19,7 +19,9 @@ describe('the network line', () => {
     expect(networkText({ state: 'here', sinceMs: 7 }, 0, clock)).toBe(
       'everything is on the server',
     );
-    expect(networkText({ state: 'here', sinceMs: 7 }, 2, clock)).toBe('2 entries kept here, sending');
+    expect(networkText({ state: 'here', sinceMs: 7 }, 2, clock)).toBe(
+      '2 entries kept here, sending',
+    );
   });
 });
 

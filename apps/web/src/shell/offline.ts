@@ -21,7 +21,10 @@ export function keepShell(): void {
   navigator.serviceWorker.register('/sw.js').then(
     () => navigator.serviceWorker.ready.then(() => (reloadable.value = { state: 'yes' })),
     (error: unknown) => {
-      reloadable.value = { state: 'no', why: error instanceof Error ? error.message : String(error) };
+      reloadable.value = {
+        state: 'no',
+        why: error instanceof Error ? error.message : String(error),
+      };
     },
   );
 }

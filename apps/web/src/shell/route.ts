@@ -22,7 +22,10 @@ export type Heading = 'Today' | 'Beers' | 'Kit' | 'Brews';
  * @returns the route; `nowhere` for an address this page never wrote
  */
 export function readRoute(hash: string): Route {
-  const parts = hash.replace(/^#?\/?/, '').split('/').map(decode);
+  const parts = hash
+    .replace(/^#?\/?/, '')
+    .split('/')
+    .map(decode);
   const [first = '', id, page] = parts;
   if (first === '' || first === 'today') return { at: 'today' };
   if (first === 'beers') return id ? { at: 'beer', id } : { at: 'beers' };

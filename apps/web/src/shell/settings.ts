@@ -1,5 +1,5 @@
-import { computed, effect, signal } from '@preact/signals';
 import { unitPair } from '@ladlework/quantity';
+import { computed, effect, signal } from '@preact/signals';
 import { kept, oneOf } from './kept.ts';
 
 /** The unit pair, chosen once and shown with every number. */

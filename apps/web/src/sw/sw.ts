@@ -5,6 +5,7 @@
  * Why no library: docs/decisions/0010-service-worker.md.
  */
 export {};
+
 declare const self: ServiceWorkerGlobalScope;
 
 // The build puts the list of files in this place (vite.config.ts).

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { countdown } from './Timers.tsx';
+import { countdown } from './countdown.ts';
 
 describe('countdown', () => {
   it('says what is left, and what is over', () => {
