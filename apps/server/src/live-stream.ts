@@ -133,12 +133,19 @@ export class LiveStream {
     if (!this.#pages.has(page)) return;
     page.controller.enqueue(chunk);
     page.sent = sent;
-    if ((page.controller.desiredSize ?? 0) < -MOST_WAITING) this.#end(page);
+    if ((page.controller.desiredSize ?? 0) < -MOST_WAITING) this.#cutOff(page);
   }
 
   #beat(): void {
     const chunk = encoder.encode(':\n\n');
     for (const page of this.#pages) this.#write(page, chunk, page.sent);
+  }
+
+  /** Drops what waits for a page that does not read. */
+  #cutOff(page: Page): void {
+    if (!this.#pages.delete(page)) return;
+    this.#log('live stream: a page did not read and was cut off');
+    page.controller.error(new Error('the page does not read'));
   }
 
   #end(page: Page): void {
