@@ -5,6 +5,7 @@
 import type { Kit, Move, MoveTrace, Trace } from '@ladlework/brewhouse';
 import type { Plan } from '@ladlework/planner';
 import { nameIn, type Say, VERB } from '../units/words.ts';
+import { traceAt } from './trace-at.ts';
 
 /** What a line is made of. `heat` is mash with a burner working on it. */
 export type Matter = 'liquor' | 'mash' | 'wort' | 'heat';
@@ -93,7 +94,7 @@ export function scoreModel(
   for (const curve of trace.curves) {
     const vessel = kit.vessels.find((v) => v.id === curve.vessel);
     const changes = matterChanges(curve.vessel, trace.moves, byId);
-    const stretches = cut(curve, changes, emptyBelow(vessel?.deadL ?? 0));
+    const stretches = cut(curve, changes, emptyBelow(vessel?.deadL ?? 0, vessel?.brimL ?? 0));
     if (stretches.length === 0) continue;
     const temps = stretches.flatMap((s) => s.tempC);
     const [lowC, highC] = reach(temps);
@@ -111,7 +112,7 @@ export function scoreModel(
   const ends = trace.moves.map((m) => m.endMin);
   return {
     staves,
-    passes: passesOf(trace.moves, byId),
+    passes: passesOf(trace, byId),
     marks: marksOf(kit, trace.moves, byId, say),
     hands: kit.hands.map((h) => ({ hand: h.id, name: h.name })),
     busy: trace.moves.flatMap((m) =>
@@ -137,7 +138,8 @@ function order(kit: Kit, id: string): number {
 }
 
 /** Dead volume and drips are not content to draw. */
-const emptyBelow = (deadL: number): number => deadL * 1.05 + 0.3;
+const emptyBelow = (deadL: number, brimL: number): number =>
+  Math.max(deadL * 1.1 + 0.3, brimL * 0.02);
 
 function reach(temps: readonly number[]): [number, number] {
   let low = Infinity;
@@ -240,9 +242,9 @@ function firesUnder(vessel: string, traces: readonly MoveTrace[]): [number, numb
   return fires;
 }
 
-function passesOf(traces: readonly MoveTrace[], byId: ReadonlyMap<string, Move>): Pass[] {
+function passesOf(trace: Trace, byId: ReadonlyMap<string, Move>): Pass[] {
   const passes: Pass[] = [];
-  for (const t of traces) {
+  for (const t of trace.moves) {
     const move = byId.get(t.id);
     if (move === undefined) continue;
     if (move.kind === 'pull' || move.kind === 'return' || move.kind === 'pour') {
@@ -263,7 +265,8 @@ function passesOf(traces: readonly MoveTrace[], byId: ReadonlyMap<string, Move>)
         to: move.vessel,
         startMin: t.startMin,
         endMin: t.endMin,
-        sourceC: t.fromC,
+        // The trace tells the receiving vessel; where the giving one stands is on its own curve.
+        sourceC: traceAt(trace, move.from, t.startMin) ?? t.fromC,
         landingC: t.toC,
         matter: 'liquor',
       });
