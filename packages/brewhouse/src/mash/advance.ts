@@ -9,7 +9,7 @@ import {
 import { advanceBoiled, isBoiled } from './boiled.ts';
 import type { CompiledMash } from './compile.ts';
 import { MashRangeError } from './errors.ts';
-import { rateIntegral } from './heat-integrals.ts';
+import { smmKept } from './heat-integrals.ts';
 import { MASH_UNKNOWNS, MashSystem } from './kinetics.ts';
 import * as at from './layout.ts';
 
@@ -63,7 +63,7 @@ export class MashStepError extends Error {
 function checkProfile(timesMin: ArrayLike<number>, tempsC: ArrayLike<number>, knots: number): void {
   for (let i = 0; i < knots; i++) {
     const T = tempsC[i]!;
-    if (!(T >= 0 && T <= 130)) throw new MashRangeError(`tempsC[${i}]`, T, '0 to 130 °C');
+    if (!(T >= 0 && T <= 105)) throw new MashRangeError(`tempsC[${i}]`, T, '0 to 105 °C');
     if (i > 0 && !(timesMin[i]! >= timesMin[i - 1]!))
       throw new MashRangeError(`timesMin[${i}]`, timesMin[i]!, 'not before the knot ahead of it');
   }
@@ -75,7 +75,7 @@ function checkProfile(timesMin: ArrayLike<number>, tempsC: ArrayLike<number>, kn
  * @param state  vessel, changed in place
  * @param compiled  parameters, from `compileMash`
  * @param timesMin  knots of the history [min], rising
- * @param tempsC  temperatures at the knots [°C], 0 to 130, straight lines between
+ * @param tempsC  temperatures at the knots [°C], 0 to 105, straight lines between
  * @param tolerance  relative error wanted of every figure read off the result, 1e-9 to 1e-2
  * @param workspace  room, reused
  * @param knots  knots to use, when the arrays are longer; default all
@@ -135,9 +135,7 @@ function advanceLine(
 ): void {
   const p = compiled.parameters;
   const minutes = t1 - t0;
-  state[at.SMM]! *= Math.exp(
-    -rateIntegral(p.ksmm100, compiled.thetaSmm, 1 / 373.15, T0, T1, minutes),
-  );
+  state[at.SMM]! *= smmKept(T0, T1, minutes);
   const coolest = Math.min(T0, T1);
   if (isBoiled(state, compiled, coolest, tiny)) {
     advanceBoiled(state, compiled, T0, T1, minutes);

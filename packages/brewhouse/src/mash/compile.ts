@@ -20,7 +20,6 @@ export interface CompiledMash {
   readonly thetaRelease: number;
   readonly thetaBound: number;
   readonly thetaGlucosidase: number;
-  readonly thetaSmm: number;
   readonly thetaColour: number;
   /** exp(sig z_i / width), rising. */
   readonly binFactor: Float64Array;
@@ -60,7 +59,6 @@ export function compileMash(parameters: MashParameters): CompiledMash {
     thetaRelease: p.Erel / p.R,
     thetaBound: p.Elb / p.R,
     thetaGlucosidase: p.Edg / p.R,
-    thetaSmm: p.Esmm / p.R,
     thetaColour: p.Ecol / p.R,
     binFactor,
     alphaGlucose: p.hG * p.aG,

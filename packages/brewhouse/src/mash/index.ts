@@ -1,5 +1,13 @@
 export { advanceMash, MashStepError, MashWorkspace } from './advance.ts';
 export {
+  betaGlucanLight,
+  FAN_IN_MALT,
+  fanEstimate,
+  type RestAdvice,
+  restAdvice,
+  type SheetFinding,
+} from './advice.ts';
+export {
   addedMaltFromCertificate,
   checkCertificate,
   type MaltCertificate,
@@ -61,6 +69,7 @@ export {
   RECOMMENDED_PARAMETERS,
 } from './parameters.ts';
 export { MASH_PRIORS, type Prior, SPLIT_PRIOR } from './priors.ts';
+export { ENZYME_WINDOWS, type EnzymeWindow, minutesInWindow } from './rests.ts';
 export { IODINE_NORMAL_BELOW, type MashResults, mashResults } from './results.ts';
 export { runTrace, type TraceRecord } from './trace.ts';
 export { readTraces, type TraceFault, type TraceInput, type TraceStep } from './trace-input.ts';

@@ -100,9 +100,6 @@ export interface MashParameters {
   readonly hV: number;
   /** Access temperature of resistant starch (option F) [°C]. */
   readonly Tfr: number;
-  /** S-methyl methionine: loss at 100 °C [1/min] and its activation energy [J/mol]. */
-  readonly ksmm100: number;
-  readonly Esmm: number;
   /** Colour at 100 °C and 12 % extract [EBC/min], its energy, and the temperature it starts from. */
   readonly kcol100: number;
   readonly Ecol: number;
@@ -176,8 +173,6 @@ export const PLAIN_PARAMETERS: MashParameters = {
   Edg: 250000,
   hV: 1.0526,
   Tfr: 90,
-  ksmm100: 0.02,
-  Esmm: 131000,
   kcol100: 0.03,
   Ecol: 100000,
   Tcol: 80,

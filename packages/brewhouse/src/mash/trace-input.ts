@@ -117,8 +117,8 @@ function readSegments(read: Reader, value: unknown, field: string): [number, num
     }
     return [
       read.number(entry[0], `${here}[0]`, 0, 1440, ' min'),
-      read.number(entry[1], `${here}[1]`, 0, 130, ' °C'),
-      read.number(entry[2], `${here}[2]`, 0, 130, ' °C'),
+      read.number(entry[1], `${here}[1]`, 0, 105, ' °C'),
+      read.number(entry[2], `${here}[2]`, 0, 105, ' °C'),
     ];
   });
 }
@@ -131,7 +131,7 @@ function readStep(read: Reader, value: unknown, field: string): TraceStep | unde
       return {
         op: 'mash_in',
         vessel: vessel('vessel'),
-        T_C: read.number(raw.T_C, `${field}.T_C`, 0, 130, ' °C'),
+        T_C: read.number(raw.T_C, `${field}.T_C`, 0, 105, ' °C'),
       };
     case 'run':
       return {
@@ -156,12 +156,12 @@ function readStep(read: Reader, value: unknown, field: string): TraceStep | unde
       };
     case 'return':
       if (raw.arrives_C !== undefined)
-        read.number(raw.arrives_C, `${field}.arrives_C`, 0, 130, ' °C');
+        read.number(raw.arrives_C, `${field}.arrives_C`, 0, 105, ' °C');
       return {
         op: 'return',
         from: vessel('from'),
         to: vessel('to'),
-        landing_C: read.number(raw.landing_C, `${field}.landing_C`, 0, 130, ' °C'),
+        landing_C: read.number(raw.landing_C, `${field}.landing_C`, 0, 105, ' °C'),
       };
     default:
       read.fault(`${field}.op`, raw.op, 'mash_in, run, pull, evaporate or return');
