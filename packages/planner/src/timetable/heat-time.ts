@@ -1,0 +1,158 @@
+/** Minutes to heat and degrees to park, from the one simulation of the brewhouse. */
+import {
+  burnerPowerKW,
+  type Draw,
+  emptyBrewhouse,
+  type Kit,
+  kitBoilingPoint,
+  type Move,
+  NOMINAL,
+  type Route,
+  type Situation,
+  simulate,
+  type VesselState,
+} from '@ladlework/brewhouse';
+import { waterDensity } from '@ladlework/matter';
+import { findRoot } from '@ladlework/numerics';
+
+/** What stands in a vessel that is to be heated. */
+export interface Load {
+  readonly vessel: string;
+  readonly burner: string;
+  readonly waterKg: number;
+  readonly extractKg?: number;
+  readonly fromC: number;
+}
+
+/**
+ * Minutes to heat a load.
+ * @param kit the kit
+ * @param load what stands there
+ * @param toC target [°C], or the boil
+ * @param airC brewhouse air [°C]
+ * @param draw what is uncertain
+ * @returns minutes; undefined when the burner never gets there
+ */
+export function heatUpMin(
+  kit: Kit,
+  load: Load,
+  toC: number | 'boil',
+  airC: number,
+  draw: Draw = NOMINAL,
+): number | undefined {
+  if (load.waterKg <= 0) return 0;
+  const start = standing(kit, airC, load.vessel, load.fromC, load.waterKg, load.extractKg ?? 0);
+  const move: Move = {
+    id: 'heat',
+    kind: 'heat',
+    vessel: load.vessel,
+    burner: load.burner,
+    to: toC,
+    lidOn: true,
+    hands: [],
+  };
+  const trace = simulate(kit, start, [move], { airC, draw });
+  if (trace.problems.some((p) => p.code === 'never-hot')) return undefined;
+  return trace.moves[0]?.endMin ?? 0;
+}
+
+function standing(
+  kit: Kit,
+  airC: number,
+  vessel: string,
+  tempC: number,
+  waterKg: number,
+  extractKg: number,
+): Situation {
+  const empty = emptyBrewhouse(kit, airC);
+  return {
+    ...empty,
+    vessels: empty.vessels.map(
+      (v): VesselState => (v.vessel === vessel ? { ...v, tempC, waterKg, extractKg } : v),
+    ),
+  };
+}
+
+/** Hot liquor on its way into a vessel and out again. */
+export interface ParkWish {
+  readonly from: string;
+  readonly to: string;
+  readonly route: Route;
+  readonly litres: number;
+  /** Minutes between the end of the transfer and the first use, and the use itself. */
+  readonly standMin: number;
+  readonly useMin: number;
+  /** Wanted half way through the use [°C]. */
+  readonly wantedC: number;
+}
+
+export interface ParkTemperature {
+  /** Heat to this before the transfer [°C]. */
+  readonly heatToC: number;
+  readonly parkedC: number;
+  readonly firstC: number;
+  readonly lastC: number;
+  /** Lost to wall and surface while it stands, to be put in beforehand [kWh]. */
+  readonly lostKWh: number;
+}
+
+/**
+ * Temperature hot liquor must have so that it is still hot enough when it is wanted.
+ * @param kit the kit
+ * @param wish how it is parked, how long, and what is wanted
+ * @param airC brewhouse air [°C]
+ * @returns the temperature; undefined when it would have to be above the boil
+ */
+export function parkTemperature(
+  kit: Kit,
+  wish: ParkWish,
+  airC: number,
+  draw: Draw = NOMINAL,
+): ParkTemperature | undefined {
+  const dead = kit.vessels.find((v) => v.id === wish.from)?.deadL ?? 0;
+  const run = (heatToC: number) => {
+    const waterKg = ((wish.litres + dead) * waterDensity(heatToC)) / 1000;
+    const start = standing(kit, airC, wish.from, heatToC, waterKg, 0);
+    const hands: string[] = [];
+    const wait = (id: string, minutes: number): Move => ({
+      id,
+      kind: 'wait',
+      vessel: wish.to,
+      minutes,
+      lidOn: true,
+      hands,
+    });
+    const { from, to, litres } = wish;
+    const trace = simulate(
+      kit,
+      start,
+      [
+        { id: 'park', kind: 'pour', from, to, route: wish.route.id, litres, hands },
+        wait('stand', wish.standMin),
+        wait('first-half', wish.useMin / 2),
+        wait('second-half', wish.useMin / 2),
+      ],
+      { airC, draw },
+    );
+    const toC = (k: number) => trace.moves[k]?.toC ?? Number.NaN;
+    const loss = trace.ledger.wallLossKJ + trace.ledger.surfaceLossKJ + trace.ledger.vapourKJ;
+    return { parkedC: toC(0), firstC: toC(1), halfC: toC(2), lastC: toC(3), lostKWh: loss / 3600 };
+  };
+  const boilC = kitBoilingPoint(kit);
+  if (run(boilC).halfC < wish.wantedC) return undefined;
+  const root = findRoot((t) => run(t).halfC - wish.wantedC, wish.wantedC - 1, boilC, {
+    fTolerance: 0.005,
+  });
+  if (!root.ok) return undefined;
+  const { parkedC, firstC, lastC, lostKWh } = run(root.x);
+  return { heatToC: root.x, parkedC, firstC, lastC, lostKWh };
+}
+
+/** The burner that heats a vessel fastest. */
+export function bestBurner(kit: Kit, vessel: string) {
+  const fit = kit.burners.filter((b) => b.heats.includes(vessel));
+  return fit.reduce<(typeof fit)[number] | undefined>(
+    (best, b) => (!best || burnerPowerKW(b, kit) > burnerPowerKW(best, kit) ? b : best),
+    undefined,
+  );
+}

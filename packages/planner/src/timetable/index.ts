@@ -1,0 +1,20 @@
+export { type CalendarOptions, calendarOf } from './calendar.ts';
+export type { TimetableClash } from './clash.ts';
+export type { Break, BrewChoice, DayAsk, DayEvent } from './day-problem.ts';
+export { type ParkTemperature, type ParkWish, parkTemperature } from './heat-time.ts';
+export { type DayStrip, dayStrip, handList, type StripBar, type StripRow } from './lists.ts';
+export type { NeedKind, TimetableProblem } from './problem.ts';
+export { type Moved, type Progress, type Replan, replan } from './replan.ts';
+export type { Robust } from './robust.ts';
+export type { Budget as SearchBudget, LevelResult } from './search.ts';
+export { type Solved as SolvedProblem, solve as solveTimetable } from './solve.ts';
+export {
+  type HandDay,
+  type Park,
+  type Timetable,
+  type TimetableActivity,
+  type TimetableOptions,
+  timetableOf,
+  type VesselHold,
+} from './timetable-of.ts';
+export { TYPICAL_WORK, type Work, wortLitres } from './work.ts';

@@ -1,0 +1,141 @@
+/** One problem solved: times, hands, slack, or the clash. */
+import { type ClashProof, clashOf } from './clash.ts';
+import { type Compiled, compile, FINISH, ORIGIN } from './compile.ts';
+import { addArc } from './network.ts';
+import type { NeedKind, TimetableProblem } from './problem.ts';
+import { type Budget, type LevelResult, type Schedule, search } from './search.ts';
+
+export interface Placed {
+  readonly id: string;
+  readonly startMin: number;
+  readonly endMin: number;
+  readonly hands: readonly { readonly id: string; readonly kind: NeedKind }[];
+  /** How much later it may start without moving the finish, all orders kept [min]. */
+  readonly slackMin: number;
+}
+
+export interface Solved {
+  /** optimal: every aim proven. bounded: a schedule with a gap, or none yet, when time ran out. */
+  readonly proven: 'optimal' | 'infeasible' | 'bounded';
+  readonly finishMin: number;
+  /** Most that the finish could still come forward [min]; 0 when it is proven. */
+  readonly gapMin: number;
+  readonly levels: readonly LevelResult[];
+  readonly placed: readonly Placed[];
+  readonly clash: ClashProof;
+  readonly nodes: number;
+  /** Orders and persons of the schedule, for asking the same day of other durations. */
+  readonly orders: readonly Order[];
+}
+
+/** One thing comes before another: edges of two activities. */
+export interface Order {
+  readonly before: string;
+  readonly after: string;
+}
+
+const NO_CLASH: ClashProof = { clashes: [], minimal: true };
+
+/**
+ * Solves a day.
+ * @param problem the day
+ * @param clock minutes after day start as clock time, for the words of a clash
+ * @param budget when to stop
+ */
+export function solve(
+  problem: TimetableProblem,
+  clock: (minute: number) => string,
+  budget: Budget = {},
+): Solved {
+  const c = compile(problem);
+  const result = search(c, budget);
+  const none = { levels: [], placed: [], orders: [], nodes: result.nodes };
+  if (result.state === 'infeasible')
+    return {
+      ...none,
+      proven: 'infeasible',
+      finishMin: Number.NaN,
+      gapMin: 0,
+      clash: clashOf(problem, clock),
+    };
+  if (result.state === 'unknown')
+    return {
+      ...none,
+      proven: 'bounded',
+      finishMin: Number.NaN,
+      gapMin: Number.NaN,
+      clash: NO_CLASH,
+    };
+  const { schedule, levels } = result;
+  const [finish] = levels as [LevelResult];
+  const proven = levels.length === c.levels.length && levels.every((l) => l.proven);
+  const orders = ordersOf(c, schedule);
+  return {
+    proven: proven ? 'optimal' : 'bounded',
+    finishMin: finish.minutes,
+    gapMin: finish.minutes - finish.boundMin,
+    levels,
+    placed: place(c, schedule, orders),
+    clash: NO_CLASH,
+    nodes: result.nodes,
+    orders: orders.map(({ before, after }) => ({ before, after })),
+  };
+}
+
+interface OrderArc extends Order {
+  readonly end: number;
+  readonly start: number;
+}
+
+/** Every order the schedule chose between things that exclude each other. */
+function ordersOf(c: Compiled, { t, persons }: Schedule): OrderArc[] {
+  const arcs: OrderArc[] = [];
+  type Side = { start: number; end: number; first: string; last: string };
+  const order = (a: Side, b: Side) => {
+    const aFirst = (t[a.end] as number) <= (t[b.start] as number);
+    const [x, y] = aFirst ? [a, b] : [b, a];
+    arcs.push({ before: x.last, after: y.first, end: x.end, start: y.start });
+  };
+  for (const pair of c.claimPairs) {
+    const [a, b] = [c.claims[pair.a], c.claims[pair.b]] as [
+      Compiled['claims'][number],
+      Compiled['claims'][number],
+    ];
+    order({ ...a, first: a.from, last: a.to }, { ...b, first: b.from, last: b.to });
+  }
+  for (const pair of c.needPairs) {
+    if (persons[pair.a] !== persons[pair.b]) continue;
+    const [a, b] = [c.needs[pair.a], c.needs[pair.b]] as [
+      Compiled['needs'][number],
+      Compiled['needs'][number],
+    ];
+    order(
+      { ...a, first: a.activity, last: a.activity },
+      { ...b, first: b.activity, last: b.activity },
+    );
+  }
+  return arcs;
+}
+
+function place(c: Compiled, schedule: Schedule, arcs: readonly OrderArc[]): Placed[] {
+  const n = c.points;
+  const d = (c.root as Int32Array).slice();
+  let sound = addArc(d, n, FINISH, ORIGIN, -(schedule.t[FINISH] as number));
+  for (const arc of arcs) sound = sound && addArc(d, n, arc.end, arc.start, 0);
+  if (!sound) throw new Error('timetable: the schedule contradicts its own orders');
+  return c.problem.activities.map((a) => {
+    const start = c.startOf.get(a.id) as number;
+    const startMin = schedule.t[start] as number;
+    return {
+      id: a.id,
+      startMin,
+      endMin: schedule.t[start + 1] as number,
+      hands: c.needs.flatMap((need, k) =>
+        need.activity === a.id
+          ? [{ id: c.people[schedule.persons[k] as number] as string, kind: need.kind }]
+          : [],
+      ),
+      slackMin: Math.max(0, -(d[start * n + ORIGIN] as number) - startMin),
+    };
+  });
+}
