@@ -59,3 +59,11 @@ describe('DMS in the boil', () => {
     );
   });
 });
+
+// Dickenson 1979, second hand: half-life 38 min at pH 5.2, 32.5 at 5.5.
+it.each([
+  [5.2, 38],
+  [5.5, 32.5],
+])('at pH %f the half-life at the boil is %f min', (ph, halfLife) => {
+  expect(Math.abs(Math.LN2 / precursorRate(100, ph) / halfLife - 1)).toBeLessThan(0.005);
+});
