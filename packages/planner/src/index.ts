@@ -2,6 +2,7 @@ export * from './day.ts';
 export * from './document.ts';
 export * from './ensemble.ts';
 export * from './live.ts';
+export { aheadOf, type DayAhead } from './live-ahead.ts';
 export { applyEntry } from './live-apply.ts';
 export { forecastDay, forecastLanding, remainingMoves } from './live-forecast.ts';
 export { type VesselNow, vesselsNow } from './live-going-on.ts';

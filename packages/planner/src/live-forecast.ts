@@ -27,7 +27,11 @@ const LATER_MIN = 10;
  * @param nowMin [min after day start]
  */
 export function remainingMoves(session: DaySession, nowMin: number): Move[] {
-  const now = allTo(session, nowMin);
+  return remainingOf(allTo(session, nowMin));
+}
+
+/** The same for a session that was brought to now. */
+export function remainingOf(now: DaySession): Move[] {
   return leftOf(now, now.moves);
 }
 

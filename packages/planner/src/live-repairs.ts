@@ -7,15 +7,15 @@ import { thermalIn } from './live-assimilate.ts';
 import { allTo } from './live-going-on.ts';
 import { meansOf, mendMoves, type RepairMeans, type RepairOrder } from './live-mend.ts';
 import type { DaySession } from './live-session.ts';
-import { meanParticle, type Particle, vesselIn } from './live-step.ts';
+import { meanParticle, type Particle, thinned, vesselIn } from './live-step.ts';
 import type { Band } from './plan.ts';
 
 /** Particles behind each repair's band. */
 const SUBSET = 80;
 /** A landing this near the target is a hit; nearer is not better [K]. */
 const HIT_K = 0.3;
-/** A miss smaller than this is not worth liquor or another pull [K]. */
-const WORTH_K = 0.2;
+/** A miss smaller than this is not worth liquor or another pull [K]. @source field.md 3 */
+const WORTH_K = 0.5;
 /** Direct heat stirred by hand: longest anyone does it [min]. */
 const LONGEST_HEAT_MIN = 90;
 
@@ -37,17 +37,6 @@ export function repairsFor(session: DaySession, nowMin: number, targetC: number)
   return offers.sort(
     (a, b) => Number(b.possible) - Number(a.possible) || miss(a) - miss(b) || a.minutes - b.minutes,
   );
-}
-
-/** The same session over evenly spaced particles. */
-function thinned(session: DaySession, count: number): DaySession {
-  const n = session.particles.length;
-  if (n <= count) return session;
-  const particles = Array.from(
-    { length: count },
-    (_, i) => session.particles[Math.floor((i * n) / count)] as Particle,
-  );
-  return { ...session, particles };
 }
 
 interface Played {
@@ -191,7 +180,7 @@ class Bench {
     const text = 'Heat the mash where it stands, stirring';
     if (!tunBurner) return this.refuse(order, text, `no burner heats ${this.now.day.restTun.name}`);
     const { minutes, landingC } = this.play(order, this.middle);
-    if (landingC < this.targetC - WORTH_K || minutes > LONGEST_HEAT_MIN)
+    if (landingC < this.targetC - HIT_K || minutes > LONGEST_HEAT_MIN)
       return this.refuse(order, text, `${tunBurner.name} does not get it there`);
     return this.offer(order, `${text}, about ${minutes.toFixed(0)} min`, 1);
   }

@@ -105,6 +105,20 @@ export function meanParticle(particles: readonly Particle[]): Particle {
   return { draw: draw as unknown as Draw, situation: { vessels, freeAtMin: {} }, movedL: {} };
 }
 
+/** The same day over evenly spaced particles, when there are more than `count`. */
+export function thinned<T extends { readonly particles: readonly Particle[] }>(
+  session: T,
+  count: number,
+): T {
+  const n = session.particles.length;
+  if (n <= count) return session;
+  const particles = Array.from(
+    { length: count },
+    (_, i) => session.particles[Math.floor((i * n) / count)] as Particle,
+  );
+  return { ...session, particles };
+}
+
 /** Runs moves on the vessels they touch and on nothing else. */
 export class Stepper {
   readonly day: BrewDay;
