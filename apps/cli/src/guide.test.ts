@@ -38,7 +38,7 @@ describe('docs/cli.md', () => {
     for (const step of steps) expect(step.exit, step.command).toBe(step.wantedExit);
   });
 
-  it('prints what it shows; else run: npm run guide -w ladlework', () => {
+  it('prints what it shows; else run: npx tsx apps/cli/src/write-guide.ts', () => {
     expect(steps.filter((s) => s.shown !== undefined).length).toBeGreaterThan(8);
     for (const { command, shown, printed } of steps) {
       if (shown === undefined) continue;

@@ -1,4 +1,4 @@
-/** Writes the outputs of now into docs/cli.md: `npm run guide -w ladlework`. */
+/** Writes the outputs of now into docs/cli.md: `npx tsx apps/cli/src/write-guide.ts`. */
 import { readFile, writeFile } from 'node:fs/promises';
 import { followGuide } from './guide.ts';
 

@@ -32,6 +32,12 @@ interface PlanJson {
   readonly wort: Record<string, Band>;
 }
 
+/** As much of a brew file as the tests spoil. */
+interface WrittenFile {
+  readonly day: Record<string, unknown>;
+  readonly mash: { readonly raises: { pots: string[] }[] };
+}
+
 const pulls: Readonly<Record<string, number>> = {
   'one-pull.json': 1,
   'two-pull.json': 2,
@@ -185,7 +191,7 @@ describe('the page', () => {
 });
 
 describe('files that are wrong', () => {
-  const changed = async (edit: (json: Record<string, never>) => void) => {
+  const changed = async (edit: (json: WrittenFile) => void) => {
     const json = JSON.parse(await readFile(example('one-pull.json'), 'utf8'));
     edit(json);
     const path = join(folder, 'changed.json');
@@ -195,11 +201,11 @@ describe('files that are wrong', () => {
 
   it('names file, field, value and range, and ends with 2', async () => {
     const ran = await changed((json) => {
-      Object.assign((json as { day: object }).day, { liquorC: '152 f' });
+      json.day.liquorC = '152 f';
     });
     expect(ran.code).toBe(0);
     const hot = await changed((json) => {
-      Object.assign((json as { day: object }).day, { liquorC: '400 °F' });
+      json.day.liquorC = '400 °F';
     });
     expect(hot.code).toBe(2);
     expect(hot.out).toBe('');
@@ -210,9 +216,8 @@ describe('files that are wrong', () => {
 
   it('names a field nobody knows and one that is missing, both at once', async () => {
     const ran = await changed((json) => {
-      const day = (json as unknown as { day: Record<string, unknown> }).day;
-      delete day.startMin;
-      day.startTime = '06:00';
+      delete json.day.startMin;
+      json.day.startTime = '06:00';
     });
     expect(ran.code).toBe(2);
     expect(ran.err).toMatch(/day\.startTime/);
@@ -221,8 +226,7 @@ describe('files that are wrong', () => {
 
   it('a pot nobody has', async () => {
     const ran = await changed((json) => {
-      const { mash } = json as unknown as { mash: { raises: { pots: string[] }[] } };
-      for (const raise of mash.raises) raise.pots = ['cauldron'];
+      for (const raise of json.mash.raises) raise.pots = ['cauldron'];
     });
     expect(ran.code).toBe(2);
     expect(ran.err).toMatch(

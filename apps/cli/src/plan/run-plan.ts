@@ -12,11 +12,6 @@ import { gristOf, type Plan, type PlanDocument, planDay } from '@ladlework/plann
 import { fail, ok, type Result } from '@ladlework/quantity';
 import { readJson } from '../read-json.ts';
 
-export interface Planned {
-  readonly document: PlanDocument;
-  readonly plan: Plan;
-}
-
 /**
  * Reads and checks a brew file.
  *
