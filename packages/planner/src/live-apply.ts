@@ -18,6 +18,7 @@ import {
   setUnderway,
   shownBy,
   type Underway,
+  withParticles,
 } from './live-session.ts';
 import {
   BY_ITSELF,
@@ -44,6 +45,7 @@ const UNTAPPED_MIN = 3;
  * @param entry not earlier than the session's newest by more than rounding; an earlier one is
  *   taken as of now (`keepDay` sorts them)
  * @returns a new session; an entry that does not fit is in its `questioned`
+ * @throws RangeError when a reading is not a number or has no standard error
  */
 export function applyEntry(session: DaySession, entry: DayEntry): DaySession {
   const at = Math.max(session.lastMin, minuteOf(entry));
@@ -131,7 +133,8 @@ function finishMove(
   if (isTransfer(move)) return finishTransfer(session, move, state, at);
   if (move.kind === 'heat') return finishHeat(session, move, state, entry, at);
   const started = state?.started ?? false;
-  return each(session, (p, engine) => {
+  return each(session, (particle, engine) => {
+    const p = move.kind === 'boil' ? atTheBoil(session, particle, move.vessel) : particle;
     // Hands began it no earlier than they had to, when nobody tapped that they did.
     const waited =
       state || BY_ITSELF.has(move.kind) || !('minutes' in move)
@@ -171,12 +174,8 @@ function finishTransfer(
 /** Takes an observation unless it lies so far out that it must mean something else. */
 function learn(session: DaySession, seen: Observation): DaySession {
   if (session.particles.length < 2 || expectedOf(seen).questioned) return session;
-  const after = assimilate(session.day, session.particles, seen, session.engines);
-  return {
-    ...session,
-    particles: after.particles,
-    bookedKJ: session.bookedKJ + after.bookedKJ,
-  };
+  const after = assimilate(session.day, session.particles, seen);
+  return withParticles(session, after.particles, after.bookedKJ);
 }
 
 /**
@@ -216,6 +215,10 @@ function read(
   at: number,
 ): DaySession {
   const { reading, confirmed } = entry;
+  if (!Number.isFinite(reading.value) || !(reading.sd > 0))
+    throw new RangeError(
+      `reading of ${reading.vessel}: value ${reading.value} and sd ${reading.sd} must be numbers, sd above 0`,
+    );
   if (reading.what !== 'temp' && reading.what !== 'volume') return session;
   if (!session.day.kit.vessels.some((v) => v.id === reading.vessel)) return session;
   const here = bringTo(session, reading.vessel, at);
@@ -231,17 +234,11 @@ function read(
       ],
     };
   }
-  const after =
-    here.particles.length > 1
-      ? assimilate(here.day, here.particles, seen, here.engines)
-      : { particles: here.particles, bookedKJ: 0 };
-  return {
-    ...here,
-    particles: after.particles,
-    bookedKJ: here.bookedKJ + after.bookedKJ,
-    readings: here.readings + 1,
-    lastReading: new Map(here.lastReading).set(reading.vessel, reading),
-  };
+  const told = { ...here, readings: here.readings + 1 };
+  const lastReading = new Map(here.lastReading).set(reading.vessel, reading);
+  if (here.particles.length < 2) return { ...told, lastReading };
+  const after = assimilate(here.day, here.particles, seen);
+  return withParticles({ ...told, lastReading }, after.particles, after.bookedKJ);
 }
 
 function observationOf(session: DaySession, reading: Reading): Observation {

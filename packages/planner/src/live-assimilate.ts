@@ -11,7 +11,6 @@
 import {
   type Draw,
   heatCapacity,
-  type MashEngine,
   massOf,
   type Thermal,
   thermalOf,
@@ -84,14 +83,12 @@ export function expectedOf(seen: Observation): Expected {
  * @param day for boiling points and walls
  * @param particles not changed
  * @param seen what was seen
- * @param engines mash kinetics of each particle, when they run
  * @returns the particles after it, and the heat the correction put in on average [kJ]
  */
 export function assimilate(
   day: BrewDay,
   particles: readonly Particle[],
   seen: Observation,
-  engines?: readonly MashEngine[],
 ): { readonly particles: readonly Particle[]; readonly bookedKJ: number } {
   const n = particles.length;
   const { mean, variance, offSd } = expectedOf(seen);
@@ -148,8 +145,7 @@ export function assimilate(
     for (let i = 0; i < n; i++) {
       const list = states[i] as VesselState[];
       const by = step[i] as number;
-      const change = { c: perC * by + moreC, waterKg: perWater * by, dryKg: perDry * by };
-      list[v] = moved(list[v] as VesselState, change, engines?.[i]);
+      list[v] = moved(list[v] as VesselState, perC * by + moreC, perWater * by, perDry * by);
     }
   }
 
@@ -199,26 +195,17 @@ function regression(
 }
 
 /** A state with its temperature and its water and dry matter moved; the mash keeps its make-up. */
-function moved(
-  state: VesselState,
-  by: { readonly c: number; readonly waterKg: number; readonly dryKg: number },
-  engine: MashEngine | undefined,
-): VesselState {
-  if (by.c === 0 && by.waterKg === 0 && by.dryKg === 0) return state;
+function moved(state: VesselState, byC: number, byWaterKg: number, byDryKg: number): VesselState {
+  if (byC === 0 && byWaterKg === 0 && byDryKg === 0) return state;
   const dry = state.solidsKg + state.extractKg;
-  const scale = dry > EMPTY_KG ? Math.max(0.1, 1 + by.dryKg / dry) : 1;
-  const next: VesselState = {
+  const scale = dry > EMPTY_KG ? Math.max(0.1, 1 + byDryKg / dry) : 1;
+  return {
     ...state,
-    tempC: state.tempC + by.c,
-    waterKg: Math.max(0.1 * state.waterKg, state.waterKg + by.waterKg),
+    tempC: state.tempC + byC,
+    waterKg: Math.max(0.1 * state.waterKg, state.waterKg + byWaterKg),
     solidsKg: state.solidsKg * scale,
     extractKg: state.extractKg * scale,
   };
-  if (state.mash) {
-    next.mash = state.mash.map((kg) => kg * scale);
-    engine?.addWater(next.mash, next.waterKg - scale * state.waterKg);
-  }
-  return next;
 }
 
 /** Nothing here is hotter than it boils. */

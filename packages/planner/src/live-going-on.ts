@@ -13,14 +13,30 @@ export function catchUp(session: DaySession, move: Move, at: number): DaySession
   for (const earlier of session.moves.slice(0, Math.max(0, index))) {
     if (now.finished.has(earlier.id) || !touchedBy(earlier).some((v) => mine.has(v))) continue;
     now = catchUp(now, earlier, at);
-    const portions = now.underway.get(earlier.id)?.portions ?? 0;
-    now =
-      isTransfer(earlier) && portions === 0
-        ? each(now, (p, engine) => now.stepper.completeBy(p, earlier, at, engine))
-        : carryTo(now, earlier, at);
+    now = playForgotten(now, earlier, at);
     now = setFinished(now, earlier.id, at);
   }
   return now;
+}
+
+/**
+ * A move nobody tapped the end of: it took what it takes, and ended in time for what came after.
+ */
+function playForgotten(session: DaySession, move: Move, at: number): DaySession {
+  const { stepper, underway } = session;
+  const state = underway.get(move.id);
+  if (isTransfer(move) && (state?.portions ?? 0) === 0)
+    return each(session, (p, engine) => {
+      const done = stepper.complete(p, move, undefined, engine);
+      return clockOf(done, move) <= at ? done : stepper.complete(p, move, at, engine);
+    });
+  if (move.kind === 'heat')
+    return each(session, (p, engine) => {
+      const maxMinutes = at - clockOf(p, move);
+      if (maxMinutes <= 0) return p;
+      return stepper.run(p, [{ ...move, hands: [], earliestMin: 0, maxMinutes }], engine);
+    });
+  return carryTo(session, move, at);
 }
 
 /** Carries a move on to a minute, no further than its planned length when nobody tapped it. */
@@ -91,14 +107,7 @@ export function vesselsNow(session: DaySession, nowMin: number): VesselNow[] {
 /** Every vessel brought to a minute, without the kinetics: heat and mass do not wait for them. */
 export function allTo(session: DaySession, nowMin: number): DaySession {
   const at = Math.max(session.lastMin, nowMin);
-  const particles = session.engines ? session.particles.map(withoutSpecies) : session.particles;
-  let now: DaySession = { ...session, particles, engines: undefined, lastMin: at };
+  let now: DaySession = { ...session, likely: undefined, lastMin: at };
   for (const { id } of session.day.kit.vessels) now = bringTo(now, id, at);
   return now;
-}
-
-/** Solids and extract stay as they are: what is not dissolved yet holds as much heat. */
-function withoutSpecies(particle: Particle): Particle {
-  const vessels = particle.situation.vessels.map(({ mash: _, ...state }) => state);
-  return { ...particle, situation: { ...particle.situation, vessels } };
 }

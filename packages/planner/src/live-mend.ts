@@ -47,7 +47,7 @@ export function meansOf(session: DaySession): RepairMeans {
   const held = (v: Vessel) => grist(v) + water(v) > v.deadL * 1.2 + 0.5;
   const others = kit.vessels.filter((v) => v.id !== restTun.id && v.role !== 'fermenter');
   const heated = others.filter((v) => burnerFor(kit, v.id));
-  const pot = heated.find((v) => !held(v));
+  const pot = heated.find((v) => v.role !== 'liquor-tank' && !held(v));
   const clear = (v: Vessel) => grist(v) < 0.01 * (water(v) + 1) || !held(v);
   const hot = others.find((v) => held(v) && grist(v) < 0.01);
   const liquor =

@@ -1,5 +1,5 @@
 /** Which moves of a day belong to one pull and its return, and what the plan meant to give back. */
-import { type Move, simulate } from '@ladlework/brewhouse';
+import { type MashEngine, type Move, simulate } from '@ladlework/brewhouse';
 import { type BrewDay, dayOptions } from './day.ts';
 import type { TransferMove } from './live-step.ts';
 import { openingSituation } from './size.ts';
@@ -22,8 +22,13 @@ export interface PullGroup {
  * The pulls of a day.
  * @param day the day
  * @param moves its moves in order
+ * @param mash kinetics of the likely draw, as the plan was sized with
  */
-export function pullGroups(day: BrewDay, moves: readonly Move[]): PullGroup[] {
+export function pullGroups(
+  day: BrewDay,
+  moves: readonly Move[],
+  mash: MashEngine | undefined,
+): PullGroup[] {
   const groups: Omit<PullGroup, 'needL'>[] = [];
   let first: number | undefined;
   moves.forEach((move, index) => {
@@ -40,7 +45,10 @@ export function pullGroups(day: BrewDay, moves: readonly Move[]): PullGroup[] {
     first = undefined;
   });
   if (groups.length === 0) return [];
-  const likely = simulate(day.kit, openingSituation(day), moves, dayOptions(day));
+  const likely = simulate(day.kit, openingSituation(day), moves, {
+    ...dayOptions(day),
+    ...(mash ? { mash } : {}),
+  });
   return groups.map((g) => ({
     ...g,
     needL: likely.moves.find((m) => m.id === g.final.id)?.transfer?.litres ?? 0,

@@ -2,14 +2,14 @@
  * The running day: every particle of the kit's ensemble and what is known to be over or going on.
  * A session is never changed; a new entry makes a new one, so an undo is the session before it.
  */
-import { type Draw, type MashEngine, type Move, volumeOf } from '@ladlework/brewhouse';
+import { type Draw, type MashEngine, type Move, NOMINAL, volumeOf } from '@ladlework/brewhouse';
 import { type BrewDay, brewDay } from './day.ts';
 import type { PlanDocument } from './document.ts';
 import { drawsFor } from './ensemble.ts';
 import type { DayEntry, Questioned, Reading } from './live.ts';
 import { thermalIn } from './live-assimilate.ts';
 import { type PullGroup, pullGroups } from './live-returns.ts';
-import { type Particle, Stepper, vesselIn } from './live-step.ts';
+import { meanParticle, type Particle, Stepper, vesselIn } from './live-step.ts';
 import { openingSituation } from './size.ts';
 
 /** Thermometers other than the tun's are not known better than this [K]. */
@@ -20,7 +20,10 @@ export interface DayOptions {
   readonly draws?: number;
   /** Default 1: the same entries give the same session. */
   readonly seed?: number;
-  /** Mash kinetics for a draw; left out: heat and mass only. */
+  /**
+   * Mash kinetics for the likely draw; what it dissolves, every particle's mash dissolves. Left
+   * out: all grist counts as solid, which makes landings up to half a kelvin cooler than they are.
+   */
   readonly mash?: (draw: Draw) => MashEngine;
 }
 
@@ -35,6 +38,12 @@ export interface Underway {
   /** Portions that were logged. */
   readonly portions: number;
   readonly lastPortionMin?: number;
+}
+
+/** One day in the middle of the ensemble that runs the kinetics for all. */
+export interface LikelyMash {
+  readonly particle: Particle;
+  readonly engine: MashEngine;
 }
 
 /** Everything known about the running day after some entries. */
@@ -57,7 +66,8 @@ export interface DaySession {
   /** Heat the readings put into the contents, over all [kJ]; near 0 when the model is right. */
   readonly bookedKJ: number;
   readonly stepper: Stepper;
-  readonly engines: readonly MashEngine[] | undefined;
+  /** The particle in the middle, with the species of its mash, when the kinetics run. */
+  readonly likely: LikelyMash | undefined;
 }
 
 /**
@@ -80,7 +90,7 @@ export function openDay(
     document,
     day,
     moves,
-    pulls: pullGroups(day, moves),
+    pulls: pullGroups(day, moves, options.mash?.(NOMINAL)),
     particles: draws.map((draw) => ({ draw, situation: opening, movedL: {} })),
     finished: new Map(),
     underway: new Map(),
@@ -90,7 +100,12 @@ export function openDay(
     questioned: [],
     bookedKJ: 0,
     stepper: new Stepper(day),
-    engines: options.mash ? draws.map(options.mash) : undefined,
+    likely: options.mash
+      ? {
+          particle: { draw: NOMINAL, situation: opening, movedL: {} },
+          engine: options.mash(NOMINAL),
+        }
+      : undefined,
   };
 }
 
@@ -104,15 +119,66 @@ export function moveOf(session: DaySession, moveId: string): Move | undefined {
   return session.moves.find((m) => m.id === moveId);
 }
 
-/** Every particle carried one step. */
+/** Less grist than this is not a mash [kg]. */
+const NO_GRIST_KG = 0.05;
+
+/**
+ * Every particle carried one step. The kinetics run once, on the likely day; the share of the
+ * solids that dissolved there dissolves in every particle, for none of them is so much warmer or
+ * cooler that its heat would tell the difference.
+ */
 export function each(
   session: DaySession,
   step: (particle: Particle, engine: MashEngine | undefined) => Particle,
 ): DaySession {
-  return {
-    ...session,
-    particles: session.particles.map((p, i) => step(p, session.engines?.[i])),
-  };
+  const particles = session.particles.map((p) => step(p, undefined));
+  if (!session.likely) return { ...session, particles };
+  const { particle, engine } = session.likely;
+  const likely = { particle: step(particle, engine), engine };
+  const frozen = step(withoutSpecies(particle), undefined);
+  const left = new Map<string, number>();
+  for (const s of frozen.situation.vessels) {
+    const solidsKg = vesselIn(likely.particle, s.vessel).solidsKg;
+    if (s.solidsKg > NO_GRIST_KG && solidsKg < s.solidsKg)
+      left.set(s.vessel, solidsKg / s.solidsKg);
+  }
+  if (left.size === 0) return { ...session, particles, likely };
+  return { ...session, particles: particles.map((p) => dissolved(p, left)), likely };
+}
+
+/** A particle of whose solids this share is left, by vessel. */
+function dissolved(particle: Particle, left: ReadonlyMap<string, number>): Particle {
+  const vessels = particle.situation.vessels.map((s) => {
+    const share = left.get(s.vessel);
+    if (share === undefined) return s;
+    const solidsKg = s.solidsKg * share;
+    return { ...s, solidsKg, extractKg: s.extractKg + s.solidsKg - solidsKg };
+  });
+  return { ...particle, situation: { ...particle.situation, vessels } };
+}
+
+/** Solids and extract stay as they are: what is not dissolved yet holds as much heat. */
+function withoutSpecies(particle: Particle): Particle {
+  const vessels = particle.situation.vessels.map(({ mash: _, ...state }) => state);
+  return { ...particle, situation: { ...particle.situation, vessels } };
+}
+
+/** The session with its particles drawn somewhere, and the likely day taken along. */
+export function withParticles(
+  session: DaySession,
+  particles: readonly Particle[],
+  bookedKJ: number,
+): DaySession {
+  const booked = { ...session, particles, bookedKJ: session.bookedKJ + bookedKJ };
+  if (!session.likely) return booked;
+  const { particle, engine } = session.likely;
+  const middle = meanParticle(particles);
+  const vessels = particle.situation.vessels.map((s) => ({
+    ...s,
+    tempC: vesselIn(middle, s.vessel).tempC,
+  }));
+  const situation = { vessels, freeAtMin: {} };
+  return { ...booked, likely: { particle: { ...particle, draw: middle.draw, situation }, engine } };
 }
 
 export function setUnderway(session: DaySession, state: Underway): DaySession {

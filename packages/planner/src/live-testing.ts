@@ -1,9 +1,19 @@
 /** An invented kit and day for the tests and benches of the live planner. */
-import { type Draw, type Kit, type Move, simulate, type Trace } from '@ladlework/brewhouse';
+import {
+  type Draw,
+  type Kit,
+  type MashEngine,
+  type Move,
+  simulate,
+  type Trace,
+} from '@ladlework/brewhouse';
 import { brewDay, dayOptions } from './day.ts';
 import type { PlanDocument } from './document.ts';
 import type { DayEntry } from './live.ts';
-import { minuteOf } from './live-session.ts';
+import { applyEntry } from './live-apply.ts';
+import { afterLitres } from './live-forecast.ts';
+import { type DaySession, minuteOf, openDay } from './live-session.ts';
+import { isTransfer, withoutStop } from './live-step.ts';
 import { curveAt } from './plan-day.ts';
 import { openingSituation, sizeStrike } from './size.ts';
 import { sizeMash } from './stages.ts';
@@ -106,6 +116,55 @@ export const TWO_PULLS: PlanDocument = {
   day: { startMin: 360, liquorC: 12, gristC: 15, kettleC: 62 },
 };
 
+/** A stock pot on a two-ring stove beside an insulated box, carried with a ladle. */
+export const STOVE: PlanDocument = {
+  ...TWO_PULLS,
+  kit: {
+    ...TWO_VESSELS,
+    id: 'k-stove',
+    name: 'Back kitchen',
+    vessels: [
+      {
+        id: 'tun',
+        name: 'Insulated box',
+        role: 'mash-tun',
+        brimL: 48,
+        diameterM: 0.42,
+        wallKJK: 4,
+        lossWK: 1.6,
+        lid: true,
+        deadL: 1,
+      },
+      {
+        id: 'kettle',
+        name: 'Stock pot',
+        role: 'pot',
+        brimL: 40,
+        diameterM: 0.36,
+        wallKJK: 3,
+        lossWK: 4,
+        lid: true,
+        deadL: 0.5,
+      },
+    ],
+    burners: [{ id: 'ring', name: 'Stove ring', kind: 'gas-hob', heats: ['kettle'], ratedKW: 7 }],
+    routes: [
+      {
+        id: 'ladle',
+        name: 'Ladle',
+        how: 'ladle',
+        portionL: 1.5,
+        minutesPerPortion: 0.25,
+        openAreaM2: 0.02,
+        carrierKJK: 0.15,
+        lineL: 0,
+        hands: 1,
+      },
+    ],
+  },
+  beer: { id: 'b-small', name: 'Small pale', malts: [{ name: 'Pale malt', kg: 7, type: 'base' }] },
+};
+
 /** The same tun kept warm by its own jacket, a separate liquor tank and a second burner. */
 export const THREE_VESSELS: PlanDocument = {
   ...TWO_PULLS,
@@ -152,11 +211,17 @@ export interface HiddenDay {
 }
 
 /** Plays moves on a kit whose truth is `truth`; the brewer stops returns at the target. */
-export function hiddenDay(document: PlanDocument, moves: readonly Move[], truth: Draw): HiddenDay {
+export function hiddenDay(
+  document: PlanDocument,
+  moves: readonly Move[],
+  truth: Draw,
+  mash?: MashEngine,
+): HiddenDay {
   const day = brewDay(document);
   const trace = simulate(day.kit, openingSituation(day), moves, {
     ...dayOptions(day, truth),
     curves: true,
+    ...(mash ? { mash } : {}),
   });
   const taps: DayEntry[] = trace.moves.flatMap((m) => [
     { kind: 'begun', moveId: m.id, atMin: m.startMin } as const,
@@ -176,4 +241,76 @@ export function hiddenDay(document: PlanDocument, moves: readonly Move[], truth:
       return curveAt(c?.timeMin ?? [], c?.volumeL ?? [], minute);
     },
   };
+}
+
+/** The hidden kit as a session of one particle, for playing a day that does not follow the plan. */
+export function hiddenSession(
+  document: PlanDocument,
+  moves: readonly Move[],
+  truth: Draw,
+): DaySession {
+  const open = openDay(document, moves, { draws: 1 });
+  return { ...open, particles: open.particles.map((p) => ({ ...p, draw: truth })) };
+}
+
+/** Applies entries in turn. */
+export function applyAll(session: DaySession, entries: readonly DayEntry[]): DaySession {
+  return entries.reduce(applyEntry, session);
+}
+
+/** Entries up to and with a tap. @throws RangeError when there is no such tap */
+export function upTo(
+  taps: readonly DayEntry[],
+  kind: 'begun' | 'done',
+  moveId: string,
+): readonly DayEntry[] {
+  const index = taps.findIndex((e) => e.kind === kind && e.moveId === moveId);
+  if (index < 0) throw new RangeError(`no ${kind} ${moveId} in the day`);
+  return taps.slice(0, index + 1);
+}
+
+/** A brewer's temperature reading of a hidden day, error and bias included. */
+export function tempReading(
+  hidden: { tempC(vessel: string, minute: number): number },
+  vessel: string,
+  atMin: number,
+  errorK: number,
+  sd = 0.3,
+): Extract<DayEntry, { kind: 'reading' }> {
+  const value = hidden.tempC(vessel, atMin) + errorK;
+  return { kind: 'reading', reading: { vessel, what: 'temp', value, atMin, sd } };
+}
+
+/**
+ * Taps of a day up to one of them, with three-place tun readings after the moves named and a
+ * one-place pot reading after the first pull.
+ */
+export function tapsWithReadings(
+  hidden: HiddenDay,
+  truth: Draw,
+  until: readonly ['begun' | 'done', string],
+  after: readonly string[],
+  noise: () => number,
+): DayEntry[] {
+  const entries: DayEntry[] = [];
+  for (const tap of upTo(hidden.taps, ...until)) {
+    entries.push(tap);
+    if (tap.kind !== 'done' || !after.includes(tap.moveId)) continue;
+    const at = minuteOf(tap);
+    entries.push(tempReading(hidden, 'tun', at, truth.thermometerK + 0.3 * noise()));
+    if (tap.moveId === 'pull-1') entries.push(tempReading(hidden, 'kettle', at, noise(), 1));
+  }
+  return entries;
+}
+
+/** Where the first return of a hidden day lands when the planned need goes back unread. */
+export function unreadLanding(trace: Trace, returnId: string, needL: number, portionL: number) {
+  const done = trace.moves.find((m) => m.id === returnId)?.transfer;
+  if (!done) throw new RangeError(`no transfer ${returnId} in the trace`);
+  return afterLitres([done.beforeC, ...done.afterPortionC], needL, done.litres, portionL);
+}
+
+/** The moves with one return left unread, so that all of it goes back. */
+export function unread(moves: readonly Move[], returnId: string): Move[] {
+  return moves.map((m) => (m.id === returnId && isTransfer(m) ? withoutStop(m) : m));
 }
