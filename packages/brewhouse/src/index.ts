@@ -1,5 +1,6 @@
 export * from './burner.ts';
 export * from './draw.ts';
+export * from './estimate.ts';
 export * from './history.ts';
 export * from './kit.ts';
 export * from './mash/index.ts';

@@ -9,7 +9,7 @@ export function nowMs(): number {
 }
 
 /** Ticks each second while the page is open; pages that show time read it. */
-export const tick = signal(Date.now());
+const tick = signal(Date.now());
 setInterval(() => {
   tick.value = Date.now();
 }, 1000);

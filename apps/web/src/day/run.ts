@@ -123,7 +123,7 @@ export interface Alarm {
 }
 
 /** Minutes before its end at which a move is announced. [field.md section 5] */
-export const WARN_MIN = 2;
+const WARN_MIN = 2;
 
 /**
  * Alarms that ring now: each passive move under way, shortly before its end and at it. A rest that

@@ -23,7 +23,7 @@ export interface DraftStore<T> {
 }
 
 /** Opens the draft kept under `key`, or a fresh one. */
-export function openDraft<T>(key: string, initial: T): DraftStore<T> {
+function openDraft<T>(key: string, initial: T): DraftStore<T> {
   const keptDraft = readKept<Draft<T> | undefined>(`draft.${key}`, undefined, (raw) =>
     typeof raw === 'object' && raw !== null && 'value' in raw && 'texts' in raw
       ? (raw as Draft<T>)

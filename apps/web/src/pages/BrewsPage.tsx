@@ -9,7 +9,7 @@ export function brewName(brew: BrewState): string {
 }
 
 /** Where tapping a brew leads: its plan before, its day during, its record after. */
-export function brewRoute(brew: BrewState): Route {
+function brewRoute(brew: BrewState): Route {
   if (brew.ended !== undefined) return { at: 'record', id: brew.brew };
   if (brew.startedAtMs !== undefined) return { at: 'day', id: brew.brew };
   return { at: 'plan', id: brew.brew };

@@ -1,39 +1,15 @@
 /** What a vessel or burner is taken to be until the brewer knows better. */
-import type { Burner, Hand, Kit, Route, RouteHow, Vessel, VesselRole } from '@ladlework/brewhouse';
-import { bareWallU, INSULATED_WALL_U, MATERIALS, vesselHeatCapacity } from '@ladlework/matter';
-
-/** How a wall is built, for estimating what is rarely known. */
-export interface WallBuild {
-  readonly sheetMm: number;
-  readonly insulation: 'bare' | keyof typeof INSULATED_WALL_U;
-}
-
-/**
- * Heat capacity and loss of an upright round stainless vessel.
- *
- * @param brimL to the brim [L], 1-20 000
- * @param diameterM inner diameter [m], 0.1-4
- * @param build sheet thickness [mm] and insulation; the sheet area is wall, bottom and lid
- * @returns wallKJK [kJ/K]; lossWK [W/K] with the content at 65 °C
- * @source geometry; heat capacity and density of stainless, and wall coefficients, of the room matter
- */
-export function estimateVessel(
-  brimL: number,
-  diameterM: number,
-  build: WallBuild,
-): { wallKJK: number; lossWK: number } {
-  const bottomM2 = (Math.PI / 4) * diameterM ** 2;
-  const heightM = brimL / 1000 / bottomM2;
-  const areaM2 = Math.PI * diameterM * heightM + 2 * bottomM2;
-  const massKg = areaM2 * (build.sheetMm / 1000) * MATERIALS.stainless.densityKgM3;
-  const u = build.insulation === 'bare' ? bareWallU(65) : INSULATED_WALL_U[build.insulation];
-  return {
-    wallKJK: tidy(vesselHeatCapacity([{ material: 'stainless', massKg }])),
-    lossWK: tidy(u * areaM2),
-  };
-}
-
-const tidy = (x: number): number => Number(x.toPrecision(2));
+import {
+  type Burner,
+  estimateVessel,
+  type Hand,
+  type Kit,
+  type Route,
+  type RouteHow,
+  type Vessel,
+  type VesselRole,
+  type WallBuild,
+} from '@ladlework/brewhouse';
 
 /** Name, brim and build a new vessel of a role starts with. [common practice, no source] */
 const ROLE_START: Readonly<
