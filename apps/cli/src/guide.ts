@@ -11,8 +11,10 @@ import { join } from 'node:path';
 import { HOUSE } from './house.ts';
 import { main } from './main.ts';
 import { serveCommand } from './serve-command.ts';
+import { SUMS } from './sum/sums.ts';
 
 const BLOCK = /```sh\nnpx ladlework (.*)\n```\n(?:\n```text\n([\s\S]*?)```\n)?/g;
+const SUM_TABLE = /\| sum \|.*\n(?:\|.*\n)+/;
 const WITH_LOG = new Set(['serve', 'verify', 'backup', 'restore', 'export', 'import']);
 
 export interface GuideStep {
@@ -49,7 +51,17 @@ export async function followGuide(guide: string): Promise<{ steps: GuideStep[]; 
   } finally {
     await rm(folder, { recursive: true });
   }
-  return { steps, text: text + guide.slice(end) };
+  return { steps, text: (text + guide.slice(end)).replace(SUM_TABLE, sumTable()) };
+}
+
+/** Arguments and results of every sum, as the guide tables them. */
+export function sumTable(): string {
+  const rows = SUMS.map((sum) => {
+    const args = Object.entries(sum.arguments).map(([k, a]) => (a.optional ? `[${k}]` : k));
+    const results = Object.keys(sum.results);
+    return `| \`${sum.name}\` ${sum.what} | \`${args.join(' ')}\` | \`${results.join(' ')}\` |\n`;
+  });
+  return `| sum | arguments (optional in brackets) | results |\n|---|---|---|\n${rows.join('')}`;
 }
 
 async function run(command: string, folder: string): Promise<{ exit: number; printed: string }> {

@@ -14,7 +14,7 @@ import {
   wortDensity,
 } from '@ladlework/matter';
 import { fail, ok, parseQuantity, type Result } from '@ladlework/quantity';
-import { extract, number, quantity, temperature, usually, written } from './argument.ts';
+import { extract, number, optional, quantity, temperature, usually, written } from './argument.ts';
 import { defineSum, numbers, result, type Sum } from './sum.ts';
 
 /** Beer colour by the power law is off by this share or more. @source our judgement on common practice */
@@ -128,6 +128,7 @@ export const BOIL_SUMS: readonly Sum[] = [
       minutes: quantity('duration', 'min', 0, 600, 'time at the boil'),
       evaporation_pct_h: number('%/h', 0, 40, 'evaporation'),
       t_C: usually(temperature(70, 105, 'temperature of the boil'), '100'),
+      ph: optional(number('', 4.8, 6.2, 'pH of the wort, cooled; as published when left out')),
       stand_min: usually(quantity('duration', 'min', 0, 600, 'hot stand after it'), '0'),
       stand_C: usually(temperature(70, 105, 'temperature of the stand'), '95'),
     },
@@ -138,20 +139,23 @@ export const BOIL_SUMS: readonly Sum[] = [
     },
     equation: 'S’ = -k S; D’ = k S - s D; k(100) = 0.02/min, 131.6 kJ/mol; s = 0.18/min at 17 %/h',
     source:
-      'Wilson & Booer 1979; temperature by Dickenson 1979, second hand; stripping taken as proportional to the evaporation',
+      'Wilson & Booer 1979; temperature and pH by Dickenson 1979, second hand; stripping taken as proportional to the evaporation',
     example: 'smm_ug_L=400 minutes=60 evaporation_pct_h=8 stand_min=30',
     answer: (v) => {
+      const acidity = v.ph === undefined ? {} : { ph: v.ph };
       const boiled = dmsAfter({
         precursor: v.smm_ug_L,
         minutes: v.minutes,
         tC: v.t_C,
         evaporationPctH: v.evaporation_pct_h,
+        ...acidity,
       });
       const stood = dmsAfter({
         ...boiled,
         minutes: v.stand_min,
         tC: v.stand_C,
         evaporationPctH: 0,
+        ...acidity,
       });
       return numbers({
         smm_left_ug_L: stood.precursor,

@@ -239,6 +239,16 @@ describe('boil and cooling', () => {
     close((found.dms_after_stand_ug_L ?? 0) - (found.dms_ug_L ?? 0), 85, 2);
   });
 
+  it('precursor by pH: half-life 38 min at 5.2, 32.5 at 5.5 (Dickenson 1979, second hand)', async () => {
+    for (const [ph, halfLife] of [
+      [5.2, 38],
+      [5.5, 32.5],
+    ] as const) {
+      const boil = { smm_ug_L: 1000, minutes: halfLife, evaporation_pct_h: 8, ph };
+      close((await sum('dms', boil)).smm_left_ug_L, 500, 2);
+    }
+  });
+
   it('cooling: 30 L of 12 °P at 100 °C are 28.80 L at 20 °C (ICUMSA)', async () => {
     const found = await sum(
       'cooling',
