@@ -54,6 +54,7 @@ export function changesFor(
       unit,
       landingC: tried.landingC,
       addedMin: tried.lengthMin - baseMin,
+      document,
     });
     return true;
   };

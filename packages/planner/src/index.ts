@@ -1,6 +1,7 @@
 export * from './day.ts';
 export * from './document.ts';
 export * from './ensemble.ts';
+export * from './enzyme-clock.ts';
 export * from './live.ts';
 export { aheadOf, type DayAhead } from './live-ahead.ts';
 export { applyEntry } from './live-apply.ts';
@@ -17,6 +18,7 @@ export * from './malt-lots.ts';
 export * from './moves-of.ts';
 export * from './plan.ts';
 export * from './plan-day.ts';
+export * from './rest-advice.ts';
 export * from './size.ts';
 export * from './stages.ts';
 export * from './textbook.ts';

@@ -140,6 +140,13 @@ export function curveAt(
   return (values[low] as number) * (1 - part) + (values[high] as number) * part;
 }
 
+/** A curve steps where a content comes or goes; an instant before the next move, after a sudden one [min]. */
+const INSTANT_MIN = 1e-6;
+
+function whenDone({ startMin, endMin }: Trace['moves'][number]): number {
+  return endMin > startMin ? endMin - INSTANT_MIN : endMin + INSTANT_MIN;
+}
+
 function volumeAt(curves: readonly VesselCurve[], vessel: string, minute: number): number {
   const curve = curves.find((c) => c.vessel === vessel);
   return curve ? curveAt(curve.timeMin, curve.volumeL, minute) : 0;
@@ -214,7 +221,7 @@ class Doubt {
         endMin: band(t.end),
         fromC: band(t.from),
         toC: band(t.to),
-        volumeL: volumeAt(trace.curves, last(m.vessels) as string, m.endMin),
+        volumeL: volumeAt(trace.curves, last(m.vessels) as string, whenDone(m)),
       };
     });
   }

@@ -1,5 +1,6 @@
 /** What the planner gives back. Every figure with doubt is a band over the kit's ensemble. */
 import type { Move, Trace } from '@ladlework/brewhouse';
+import type { PlanDocument } from './document.ts';
 
 /** 10 %, 50 % and 90 % of the ensemble. */
 export interface Band {
@@ -65,6 +66,8 @@ export interface Change {
   /** Landing with this change, simulated. */
   readonly landingC: Band;
   readonly addedMin: number;
+  /** The brew with this change made, to be planned as it stands. */
+  readonly document: PlanDocument;
 }
 
 /** A caution at the move where it applies. */
