@@ -1,16 +1,12 @@
 /** From the log of a brew to what the live planner is told. */
-import { type BrewState, type ReadingState, readingSd } from '@ladlework/log';
+import {
+  type BrewState,
+  mendMoveId,
+  type ReadingState,
+  readingGate,
+  readingSd,
+} from '@ladlework/log';
 import type { DayEntry, Repair } from '@ladlework/planner';
-
-/** Code of a `gate-confirmed` event that says: this reading is true, far out as it lies. */
-export function confirmsReading(eventId: string): string {
-  return `reading.${eventId}`;
-}
-
-/** Name under which the doing of a repair is logged: `move-done` with this id ends it. */
-export function mendMoveId(eventId: string): string {
-  return `mend.${eventId}`;
-}
 
 /** Readings of one box this near in time speak about the same thing [min]. */
 const SAME_THING_MIN = 15;
@@ -131,7 +127,7 @@ function readingEntries(state: BrewState, minute: (ms: number) => number): DayEn
   return state.readings.flatMap((r): DayEntry[] => {
     const { what } = r;
     if (r.standing !== 'holds' || what === 'iodine' || what === 'level') return [];
-    const sure = confirmed.has(confirmsReading(r.eventId)) || taken.some((old) => repeats(r, old));
+    const sure = confirmed.has(readingGate(r.eventId)) || taken.some((old) => repeats(r, old));
     taken.push(r);
     return [
       {

@@ -11,6 +11,7 @@ export {
 export { type Conflict, SAME_MOMENT_MS } from './conflict.ts';
 export { recordCsv } from './csv.ts';
 export * from './event.ts';
+export * from './names.ts';
 export { canonicalJson, compareEvents, mergeEvents, sameContent } from './order.ts';
 export { checkReading, type ReadingCheck, type ReadingContext, readingSd } from './reading.ts';
 export { type RecordQuantity, type RecordRow, recordOf } from './record.ts';

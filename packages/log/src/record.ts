@@ -1,6 +1,7 @@
 /** The day's record: what was planned against what was done, in the order it happened. */
 import type { BrewState, Mark, MoveState, ReadingState } from './brew.ts';
 import type { ReadingWhat } from './event.ts';
+import { mendMoveId, readingGate } from './names.ts';
 import type { SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
 
 /** What the numbers of a row are: time of day (epoch ms), minutes, portions, or a reading's own. */
@@ -128,6 +129,16 @@ function moveRows(state: BrewState): RecordRow[] {
   return state.moves.flatMap((move, n) => moveRow(state, move, summaries.get(move.moveId), n + 1));
 }
 
+/** The doing of a repair, by what was chosen. */
+function mendText(state: BrewState, moveId: string): string | undefined {
+  return state.mends.find((m) => mendMoveId(m.eventId) === moveId)?.text;
+}
+
+function gateText(state: BrewState, code: string): string {
+  const reading = state.readings.find((r) => readingGate(r.eventId) === code);
+  return reading === undefined ? code : `Reading kept: ${reading.text} ${reading.unit}`;
+}
+
 function moveRow(
   state: BrewState,
   move: MoveState,
@@ -137,7 +148,7 @@ function moveRow(
   const planned = summary && plannedClock(state, summary.startMin);
   const first = move.begun[0] ?? move.done[0];
   const base = {
-    text: summary?.text ?? move.moveId,
+    text: summary?.text ?? mendText(state, move.moveId) ?? move.moveId,
     moveId: move.moveId,
     ...(summary && { vessel: summary.vessel }),
   };
@@ -262,7 +273,7 @@ function otherRows(state: BrewState): RecordRow[] {
     }));
   return [
     ...rows(state.mends, 'mend', 'X', (m) => m.text),
-    ...rows(state.gates, 'gate', 'G', (g) => g.code),
+    ...rows(state.gates, 'gate', 'G', (g) => gateText(state, g.code)),
     ...rows(state.cautionsSeen, 'caution', 'C', (c) => c.code),
     ...rows(state.notes, 'note', 'N', (x) => x.text),
   ];
