@@ -1,7 +1,7 @@
-import { foldBrew, type LogEvent } from '@ladlework/log';
+import { foldBrew, type LogEvent, mendMoveId, readingGate } from '@ladlework/log';
 import { DAY_START_MS, DOCUMENT, ONE_PULL, Tablet } from '@ladlework/log/testing';
 import { describe, expect, test } from 'vitest';
-import { confirmsReading, entriesOf, mendMoveId, mendsAhead } from './day-entries.ts';
+import { entriesOf, mendsAhead } from './day-entries.ts';
 
 /** A brew that was planned and begun at 06:00. */
 function begun(): { tablet: Tablet; log: LogEvent[] } {
@@ -76,7 +76,7 @@ describe('the entries of a brew', () => {
     const odd = tablet.wait(30).temp(75);
     log.push(odd);
     expect(entries(log)[0]).not.toHaveProperty('confirmed');
-    log.push(tablet.write('gate-confirmed', { code: confirmsReading(odd.id) }));
+    log.push(tablet.write('gate-confirmed', { code: readingGate(odd.id) }));
     expect(entries(log)[0]).toHaveProperty('confirmed', true);
   });
 

@@ -168,9 +168,8 @@ describe('a kept day', () => {
   const full = keeper.at(ENTRIES);
 
   test('does not care in which order entries come', () => {
-    const late = [...ENTRIES.filter((e) => e.kind !== 'reading')].concat(
-      ENTRIES.filter((e) => e.kind === 'reading'),
-    );
+    const reading = (e: DayEntry) => e.kind === 'reading';
+    const late = [...ENTRIES.filter((e) => !reading(e)), ...ENTRIES.filter(reading)];
     const fresh = keepDay(TWO_PULLS, MOVES, COARSE).at(late);
     expect(fresh.readings).toBe(full.readings);
     expect(tunC(fresh, fresh.lastMin).likely).toBeCloseTo(tunC(full, full.lastMin).likely, 6);

@@ -11,6 +11,7 @@ import {
   isTransfer,
   leftL,
   type Particle,
+  thinned,
   touchedBy,
   vesselIn,
   withoutStop,
@@ -18,6 +19,8 @@ import {
 
 /** A landing this far under the target still counts as reached [K]. */
 const REACHED_K = 0.5;
+/** Particles before the pull, when the forecast runs through a whole boil: as many as a plan has. */
+const BEFORE = 200;
 /** How much later the second forecast returns [min]. */
 const LATER_MIN = 10;
 
@@ -119,8 +122,8 @@ function play(now: DaySession, particle: Particle, moves: readonly Move[]): Trac
 export function forecastLanding(session: DaySession, nowMin: number): LandingForecast | undefined {
   const group = session.pulls.find((g) => !session.finished.has(g.final.id));
   if (!group) return undefined;
-  const now = allTo(session, nowMin);
-  const stage = stageOf(now, group);
+  const stage = stageOf(session, group);
+  const now = allTo(stage === 'before' ? thinned(session, BEFORE) : session, nowMin);
   const at = now.lastMin;
   const soon = new Landings(now, group, hurried(now, group, stage, at));
   const later = new Landings(now, group, hurried(now, group, stage, at + LATER_MIN));
