@@ -10,8 +10,9 @@ import { advanceBoiled, isBoiled } from './boiled.ts';
 import type { CompiledMash } from './compile.ts';
 import { MashRangeError } from './errors.ts';
 import { smmKept } from './heat-integrals.ts';
-import { MASH_UNKNOWNS, MashSystem } from './kinetics.ts';
+import { MashSystem } from './kinetics.ts';
 import * as at from './layout.ts';
+import { MASH_UNKNOWNS } from './unknowns.ts';
 
 /** Enzyme and starch below this share of the absolute error allowed do nothing that shows. */
 const TINY = 0.3;

@@ -5,7 +5,7 @@ import * as at from './layout.ts';
 const LONGEST_PIECE_MIN = 4;
 
 /** Whether any enzyme is left that could still act. */
-export function enzymesLeft(state: Float64Array, tiny: number): boolean {
+function enzymesLeft(state: Float64Array, tiny: number): boolean {
   let sum = state[at.LB]!;
   for (let i = at.AS; i <= at.GS; i++) sum += state[i]! + state[at.COARSE + i]!;
   for (let i = at.ALPHA; i <= at.GLUCOSIDASE; i++) sum += state[i]!;

@@ -12,8 +12,9 @@ import {
   STANDARD_MALT,
   startMash,
 } from './index.ts';
-import { MASH_UNKNOWNS, MashSystem } from './kinetics.ts';
+import { MashSystem } from './kinetics.ts';
 import type { MashOptions } from './malt.ts';
+import { MASH_UNKNOWNS } from './unknowns.ts';
 
 const workspace = new MashWorkspace();
 

@@ -16,7 +16,7 @@ import {
   withOptions,
 } from './malt.ts';
 import { addMash, takeShares, wortExtractPct } from './mixing.ts';
-import { KDIS_FINE_GRIST, type MashParameters } from './parameters.ts';
+import type { MashParameters } from './parameters.ts';
 import { type MashResults, mashResults } from './results.ts';
 
 const TOLERANCE = 1e-6;
@@ -32,7 +32,7 @@ export interface Run extends MashResults {
 export type Line = readonly (readonly [number, number])[];
 
 /** One vessel along one line. */
-export function runLine(
+function runLine(
   parameters: MashParameters,
   line: Line,
   liquorKg: number,
@@ -158,11 +158,6 @@ export function spectrum(p: MashParameters) {
 /** VZ45: extract of an hour at 45 °C, 6 kg/kg, over that of the Congress mash. */
 export function hartong(p: MashParameters): number {
   return stand(p, 45, 60, 6).extractKg / congress(p, 115).extractKg;
-}
-
-/** Laboratory grist. */
-export function fine(p: MashParameters): MashParameters {
-  return { ...p, kdis: KDIS_FINE_GRIST };
 }
 
 /** Pulls of one commercial brewery, schedule not given: 52/62/72/77 °C at 3.5 kg/kg assumed. */
