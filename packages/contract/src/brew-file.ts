@@ -99,11 +99,20 @@ const MaltLot = sheet({
   certificate: v.exactOptional(Certificate),
 });
 
+const Kinetics = sheet({
+  parameters: v.exactOptional(v.picklist(['recommended', 'plain'])),
+  coarseShare: v.exactOptional(plain(0, 0.5)),
+  boundLimitDextrinase: v.exactOptional(v.boolean()),
+  glucosidase: v.exactOptional(v.boolean()),
+  resistantShare: v.exactOptional(plain(0, 0.2)),
+});
+
 export const BeerSchema = sheet({
   id: shortId(),
   name: line(80),
   malts: few(MaltLot, 1, 40),
   mashPh: v.exactOptional(plain(4.8, 6.5)),
+  kinetics: v.exactOptional(Kinetics),
 });
 
 const Rest = sheet({

@@ -150,7 +150,7 @@ function attempt(
   const problems = likely.stages
     .flatMap((s) => s.problems)
     .filter((p) => p.code !== 'missed-target');
-  if (problems.length > 0 || !raise) return undefined;
+  if (problems.length > 0 || !raise?.reached) return undefined;
   const landing = (played: ReturnType<typeof playMash>) => {
     const last = played.raises[index]?.guided.moves.filter(
       (m) => m.kind === 'return' || m.kind === 'pour' || m.kind === 'heat',

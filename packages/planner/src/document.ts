@@ -42,6 +42,21 @@ export interface Beer {
   readonly malts: readonly MaltLot[];
   /** Mash pH, read or expected, 4.8-6.5. */
   readonly mashPh?: number;
+  readonly kinetics?: KineticChoices;
+}
+
+/** What of the mash kinetics a malt lot or the brewer calls for; left out: a standard lot. */
+export interface KineticChoices {
+  /** Named parameter set; recommended unless a comparison wants the plain one. */
+  readonly parameters?: 'recommended' | 'plain';
+  /** Share of the grist in coarse or poorly modified pieces, 0-0.5. */
+  readonly coarseShare?: number;
+  /** Count part of the limit dextrinase as bound and slowly freed. */
+  readonly boundLimitDextrinase?: boolean;
+  /** Let alpha-glucosidase make glucose from maltose, for a glucose figure. */
+  readonly glucosidase?: boolean;
+  /** Share of the starch that only the boil opens, 0-0.2. */
+  readonly resistantShare?: number;
 }
 
 /** One rest of the mash. */

@@ -3,11 +3,11 @@
  * that on a small kit about which nothing is known the boiled part arrives at 90 ± 4 °C and the
  * resting mash slips 3 ± 2 K while it is away (docs/decisions/0004-prior-spreads.md).
  */
-import { type Burner, type Draw, type Kit, NOMINAL } from '@ladlework/brewhouse';
+import { type Burner, type Draw, type Kit, MASH_DRAW_DIMS, NOMINAL } from '@ladlework/brewhouse';
 import { drawMatrix } from '@ladlework/numerics';
 
 /** Standard normals a draw hands on to the mash kinetics. */
-export const MASH_NORMALS = 24;
+export const MASH_NORMALS = MASH_DRAW_DIMS;
 const OWN_NORMALS = 14;
 
 /** Spread of each uncertain thing: ln for factors, absolute for the rest. */

@@ -2,6 +2,7 @@ export * from './day.ts';
 export * from './document.ts';
 export * from './ensemble.ts';
 export * from './enzyme-clock.ts';
+export * from './grist.ts';
 export * from './live.ts';
 export { aheadOf, type DayAhead } from './live-ahead.ts';
 export { applyEntry } from './live-apply.ts';
@@ -11,10 +12,15 @@ export { type GuideRequest, guideReturn } from './live-guide.ts';
 export { type DayKeeper, keepDay } from './live-keeper.ts';
 export { repairsFor } from './live-repairs.ts';
 export type { PullGroup } from './live-returns.ts';
-export { type DayOptions, type DaySession, openDay, type Underway } from './live-session.ts';
+export {
+  type DayOptions,
+  type DaySession,
+  minuteOf,
+  openDay,
+  type Underway,
+} from './live-session.ts';
 export type { Particle } from './live-step.ts';
 export { readingsWorth } from './live-worth.ts';
-export * from './malt-lots.ts';
 export * from './moves-of.ts';
 export * from './plan.ts';
 export * from './plan-day.ts';

@@ -8,7 +8,7 @@ import {
   type Trace,
 } from '@ladlework/brewhouse';
 import { brewDay, dayOptions } from './day.ts';
-import type { PlanDocument } from './document.ts';
+import type { PlanDocument, Raise } from './document.ts';
 import type { DayEntry } from './live.ts';
 import { applyEntry } from './live-apply.ts';
 import { afterLitres } from './live-forecast.ts';
@@ -314,3 +314,88 @@ export function unreadLanding(trace: Trace, returnId: string, needL: number, por
 export function unread(moves: readonly Move[], returnId: string): Move[] {
   return moves.map((m) => (m.id === returnId && isTransfer(m) ? withoutStop(m) : m));
 }
+
+const PALE = TWO_PULLS.mash.raises[0] as Extract<Raise, { by: 'decoction' }>;
+
+/** Mash in the kettle, park the rest in the tun, boil what stays. */
+export const KETTLE_MASH: PlanDocument = {
+  ...THREE_VESSELS,
+  mash: {
+    ...THREE_VESSELS.mash,
+    layout: 'kettle-mash',
+    tun: 'kettle',
+    park: 'tun',
+    rests: [
+      { tempC: 62, minutes: 40 },
+      { tempC: 70, minutes: 20 },
+    ],
+    raises: [PALE],
+  },
+};
+
+const TWO_POTS_KIT: Kit = {
+  ...STOVE.kit,
+  id: 'k-pots',
+  vessels: [
+    ...STOVE.kit.vessels.map((v) => (v.id === 'kettle' ? { ...v, brimL: 20, diameterM: 0.28 } : v)),
+    {
+      id: 'pot',
+      name: 'Second pot',
+      role: 'pot',
+      brimL: 18,
+      diameterM: 0.28,
+      wallKJK: 2,
+      lossWK: 3,
+      lid: true,
+      deadL: 0.3,
+    },
+    {
+      id: 'liquor',
+      name: 'Liquor urn',
+      role: 'liquor-tank',
+      brimL: 45,
+      diameterM: 0.35,
+      wallKJK: 4,
+      lossWK: 3,
+      lid: true,
+      deadL: 0.5,
+    },
+  ],
+  burners: [
+    ...STOVE.kit.burners,
+    { id: 'ring-2', name: 'Second ring', kind: 'gas-hob', heats: ['pot'], ratedKW: 5 },
+    { id: 'urn', name: 'Urn element', kind: 'element', heats: ['liquor'], ratedKW: 3 },
+  ],
+};
+
+const SHORT_RESTS = [
+  { tempC: 62, minutes: 30 },
+  { tempC: 68, minutes: 20 },
+];
+
+/** One pull shared by two pots on two rings. */
+export const SIDE_BY_SIDE: PlanDocument = {
+  ...STOVE,
+  kit: TWO_POTS_KIT,
+  mash: {
+    ...STOVE.mash,
+    liquorVessel: 'liquor',
+    rests: SHORT_RESTS,
+    raises: [{ ...PALE, pots: ['kettle', 'pot'], order: 'side-by-side' }],
+  },
+};
+
+/** Two loads of one pot, one after the other. */
+export const IN_TURN: PlanDocument = {
+  ...SIDE_BY_SIDE,
+  mash: { ...SIDE_BY_SIDE.mash, raises: [{ ...PALE, pots: ['pot', 'pot'], order: 'in-turn' }] },
+};
+
+/** A pull with boiling liquor beside it, then direct heat. */
+export const MIXED_RAISES: PlanDocument = {
+  ...THREE_VESSELS,
+  mash: {
+    ...THREE_VESSELS.mash,
+    raises: [{ ...PALE, boilingLiquorL: 12 }, { by: 'direct-heat' }],
+  },
+};

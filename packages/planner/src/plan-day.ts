@@ -13,6 +13,7 @@ import { clashesOf } from './clash.ts';
 import { type BrewDay, brewDay } from './day.ts';
 import type { PlanDocument } from './document.ts';
 import { drawsFor } from './ensemble.ts';
+import { mashEngines } from './grist.ts';
 import { stateIn } from './moves-of.ts';
 import type { Band, Plan, PlannedMove, PlannedReturn } from './plan.ts';
 import { runOffEffect } from './run-off.ts';
@@ -26,8 +27,8 @@ export interface PlanOptions {
   readonly draws?: number;
   /** Default 1: the same document gives the same plan. */
   readonly seed?: number;
-  /** Mash kinetics for a draw; left out: heat and mass only. */
-  readonly mash?: (draw: Draw) => MashEngine;
+  /** Mash kinetics for a draw; left out: those of the beer's grist; `off`: heat and mass only. */
+  readonly mash?: ((draw: Draw) => MashEngine) | 'off';
   /** Look for single changes that would free a clash; default true. */
   readonly changes?: boolean;
 }
@@ -41,7 +42,9 @@ export interface PlanOptions {
  */
 export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan {
   const day = brewDay(document);
-  const nominalEngine = options.mash?.(NOMINAL);
+  const engines =
+    options.mash === 'off' ? undefined : (options.mash ?? mashEngines(document.beer));
+  const nominalEngine = engines?.(NOMINAL);
   const strike = sizeStrike(day);
   const sized = sizeMash(day, strike, nominalEngine);
   const likely = playMash(day, sized, NOMINAL, nominalEngine, true);
@@ -49,7 +52,7 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
   const doubt = new Doubt(day);
   const worts: Wort[] = [];
   for (const draw of draws) {
-    const engine = options.mash?.(draw);
+    const engine = engines?.(draw);
     const played = playMash(day, sized, draw, engine, true);
     doubt.add(draw, played);
     if (engine) worts.push(...wortForecast.sample(day, engine, last(played.stages)));
@@ -140,13 +143,6 @@ export function curveAt(
   return (values[low] as number) * (1 - part) + (values[high] as number) * part;
 }
 
-/** A curve steps where a content comes or goes; an instant before the next move, after a sudden one [min]. */
-const INSTANT_MIN = 1e-6;
-
-function whenDone({ startMin, endMin }: Trace['moves'][number]): number {
-  return endMin > startMin ? endMin - INSTANT_MIN : endMin + INSTANT_MIN;
-}
-
 function volumeAt(curves: readonly VesselCurve[], vessel: string, minute: number): number {
   const curve = curves.find((c) => c.vessel === vessel);
   return curve ? curveAt(curve.timeMin, curve.volumeL, minute) : 0;
@@ -221,7 +217,7 @@ class Doubt {
         endMin: band(t.end),
         fromC: band(t.from),
         toC: band(t.to),
-        volumeL: volumeAt(trace.curves, last(m.vessels) as string, whenDone(m)),
+        volumeL: m.volumeL,
       };
     });
   }

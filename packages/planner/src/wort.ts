@@ -1,23 +1,18 @@
 /** The wort a plan leads to, from the mash kinetics over the ensemble, with two kinds of band. */
 import {
   addMash,
+  DIFFERENCE_LIMIT_SD_POINTS,
   GristEngine,
   type MashEngine,
   type MashResults,
+  mashValidity,
+  structuralLimitSd,
   type Trace,
 } from '@ladlework/brewhouse';
 import { band, normalQuantile } from '@ladlework/numerics';
 import type { BrewDay } from './day.ts';
 import type { Band, WortForecast } from './plan.ts';
 
-/** Structural error of an absolute limit of attenuation [points, 1 sd] by hottest conversion rest. @source mash.md 9 */
-const LIMIT_SD_POINTS = [
-  { toC: 68, sd: 3 },
-  { toC: 72, sd: 5 },
-  { toC: Number.POSITIVE_INFINITY, sd: 7 },
-];
-/** Narrow band for differences between plans of one malt [points, 1 sd]. @source mash.md 9, double minus step ±0.4 */
-const NARROW_SD_POINTS = 0.4;
 const P90 = normalQuantile(0.9);
 
 export type Wort = MashResults;
@@ -46,7 +41,7 @@ export const wortForecast = {
         (sd * 0.81) / 100,
       ),
       limitApparentPct: widened(limit, sd),
-      limitApparentNarrowPct: around(limit.likely, NARROW_SD_POINTS),
+      limitApparentNarrowPct: around(limit.likely, DIFFERENCE_LIMIT_SD_POINTS),
       limitRealPct: widened(real, sd * 0.81),
       alphaLeft: b((w) => w.alphaLeft),
       betaLeft: b((w) => w.betaLeft),
@@ -58,12 +53,10 @@ export const wortForecast = {
   },
 };
 
-/** Structural error for this mash: by the hottest rest that still converts, mash-out aside. */
+/** Structural error for this mash: by the first rest that converts, where most starch is split. */
 function structuralSd(day: BrewDay): number {
   const rests = day.document.mash.rests.map((r) => r.tempC);
-  const main = rests.filter((t) => t < 74.5);
-  const first = main.find((t) => t >= 58) ?? main[main.length - 1] ?? rests[0] ?? 65;
-  return (LIMIT_SD_POINTS.find((l) => first <= l.toC) as { sd: number }).sd;
+  return structuralLimitSd(rests.find((t) => t >= 58) ?? Math.max(...rests));
 }
 
 function widened(b: Band, sd: number): Band {
@@ -79,20 +72,16 @@ function around(likely: number, sd: number): Band {
   return { low: likely - P90 * sd, likely, high: likely + P90 * sd };
 }
 
-/** Why the kinetics do not hold for this mash. @source mash.md 9 */
+/** Why the kinetics do not hold for this mash. @source docs/science/mash.md, How far to trust it */
 function outsideReasons(day: BrewDay): string[] {
   const { mash, beer } = day.document;
-  const reasons: string[] = [];
-  const coldest = Math.min(...mash.rests.map((r) => r.tempC));
-  if (coldest < 35) reasons.push(`A rest at ${coldest} °C: the figures hold from 35 °C.`);
-  if (mash.liquorLPerKg < 2 || mash.liquorLPerKg > 5)
-    reasons.push(`${mash.liquorLPerKg} L/kg: the figures hold from 2 to 5 L/kg.`);
-  const ph = beer.mashPh;
-  if (ph !== undefined && (ph < 5.2 || ph > 5.8))
-    reasons.push(`Mash pH ${ph}: the figures hold from 5.2 to 5.8.`);
-  const low = beer.malts.filter((m) => m.type === 'caramel' || m.type === 'roast');
-  const share = low.reduce((s, m) => s + m.kg, 0) / day.gristKg;
-  if (share > 0.3)
-    reasons.push(`${(100 * share).toFixed(0)} % malt without enzymes: the figures hold to 30 %.`);
-  return reasons;
+  const added = beer.malts.filter((m) => m.type === 'caramel' || m.type === 'roast');
+  const addedKg = added.reduce((sum, m) => sum + m.kg, 0);
+  return mashValidity({
+    coolestC: Math.min(...mash.rests.map((r) => r.tempC)),
+    liquorRatio: mash.liquorLPerKg,
+    enzymeMaltShare: 1 - addedKg / day.gristKg,
+    standMin: mash.rests.reduce((sum, r) => sum + r.minutes, 0),
+    ...(beer.mashPh === undefined ? {} : { mashPh: beer.mashPh }),
+  }).map((reason) => reason.sentence);
 }

@@ -1,14 +1,6 @@
 /** A plan document on disk, planned with the mash kinetics. */
-import {
-  ENSEMBLE_MASH,
-  EXACT_MASH,
-  GristEngine,
-  MashWorkspace,
-  NOMINAL,
-  RECOMMENDED_PARAMETERS,
-} from '@ladlework/brewhouse';
 import { parsePlanDocument } from '@ladlework/contract';
-import { gristOf, type Plan, type PlanDocument, planDay } from '@ladlework/planner';
+import { type Plan, type PlanDocument, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import { readJson } from '../read-json.ts';
 
@@ -33,15 +25,5 @@ export async function readBrewFile(path: string): Promise<Result<PlanDocument, s
  * @param seed 32-bit integer; the same gives the same plan
  */
 export function planDocument(document: PlanDocument, draws: number, seed: number): Plan {
-  const grist = gristOf(document.beer);
-  const workspace = new MashWorkspace();
-  return planDay(document, {
-    draws,
-    seed,
-    mash: (draw) =>
-      new GristEngine(grist, RECOMMENDED_PARAMETERS, {
-        tolerance: draw === NOMINAL ? EXACT_MASH : ENSEMBLE_MASH,
-        workspace,
-      }),
-  });
+  return planDay(document, { draws, seed });
 }
