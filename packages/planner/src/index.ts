@@ -6,10 +6,11 @@ export * from './grist.ts';
 export * from './live.ts';
 export { aheadOf, type DayAhead } from './live-ahead.ts';
 export { applyEntry } from './live-apply.ts';
-export { forecastDay, forecastLanding, remainingMoves } from './live-forecast.ts';
+export { forecastDay, remainingMoves } from './live-forecast.ts';
 export { type VesselNow, vesselsNow } from './live-going-on.ts';
 export { type GuideRequest, guideReturn } from './live-guide.ts';
 export { type DayKeeper, keepDay } from './live-keeper.ts';
+export { forecastLanding } from './live-landing.ts';
 export { repairsFor } from './live-repairs.ts';
 export type { PullGroup } from './live-returns.ts';
 export {
@@ -21,6 +22,7 @@ export {
 } from './live-session.ts';
 export type { Particle } from './live-step.ts';
 export { readingsWorth } from './live-worth.ts';
+export * from './lot-worth.ts';
 export * from './moves-of.ts';
 export * from './plan.ts';
 export * from './plan-day.ts';

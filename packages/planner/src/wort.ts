@@ -6,6 +6,7 @@ import {
   type MashEngine,
   type MashResults,
   mashValidity,
+  STRUCTURAL_EXTRACT_SD_PCT,
   structuralLimitSd,
   type Trace,
 } from '@ladlework/brewhouse';
@@ -34,7 +35,10 @@ export const wortForecast = {
     const real = b((w) => w.limitRealPct);
     const sd = structuralSd(day);
     return {
-      extractKg: b((w) => w.extractKg),
+      extractKg: widened(
+        b((w) => w.extractKg),
+        (STRUCTURAL_EXTRACT_SD_PCT / 100) * day.gristKg * (1 - day.moisture),
+      ),
       wortPlato: b((w) => w.wortExtractPct),
       fermentableShare: widened(
         b((w) => w.fermentableShare),
