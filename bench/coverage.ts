@@ -28,7 +28,7 @@ const READ_AFTER = ['mash-in', 'pull-1', 'rest-on-1', 'boil-up-1', 'boil-1'];
 /** Hidden days whose landing the 80 % band held, with readings and without. */
 function cover(document: PlanDocument): { heldPct: number; widthK: number; ms: number } {
   const moves = movesFor(document);
-  const open = openDay(document, moves, { draws: DRAWS, seed: 3 });
+  const open = openDay(document, moves, { mash: 'off', draws: DRAWS, seed: 3 });
   const needL = open.pulls[0]?.needL ?? 0;
   const portionL = document.kit.routes[0]?.portionL ?? 1;
   const random = seededRandom(5);

@@ -1,35 +1,37 @@
-import {
-  ENSEMBLE_MASH,
-  GristEngine,
-  MashWorkspace,
-  RECOMMENDED_PARAMETERS,
-} from '@ladlework/brewhouse';
+import { NOMINAL } from '@ladlework/brewhouse';
 import { band, normal, seededRandom } from '@ladlework/numerics';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { drawsFor } from './ensemble.ts';
+import { mashEngines } from './grist.ts';
 import type { DayEntry } from './live.ts';
 import { applyEntry } from './live-apply.ts';
-import { forecastLanding } from './live-forecast.ts';
 import { vesselsNow } from './live-going-on.ts';
 import { keepDay } from './live-keeper.ts';
+import { forecastLanding } from './live-landing.ts';
 import { type DaySession, openDay } from './live-session.ts';
 import { type Particle, vesselIn } from './live-step.ts';
 import {
   applyAll,
   hiddenDay,
+  hiddenSession,
+  IN_TURN,
+  KETTLE_MASH,
+  MIXED_RAISES,
   movesFor,
+  SIDE_BY_SIDE,
+  STOVE,
+  THREE_VESSELS,
   TWO_PULLS,
   tapsWithReadings,
   tempReading,
   upTo,
 } from './live-testing.ts';
-import { gristOf } from './malt-lots.ts';
 
 const MOVES = movesFor(TWO_PULLS);
 const TRUTH = drawsFor(TWO_PULLS.kit, 50, 99)[7] as ReturnType<typeof drawsFor>[number];
 const HIDDEN = hiddenDay(TWO_PULLS, MOVES, TRUTH);
-const COARSE = { draws: 60, seed: 3 };
+const COARSE = { mash: 'off', draws: 60, seed: 3 } as const;
 const AFTER = ['mash-in', 'pull-1', 'rest-on-1', 'boil-up-1'];
 const random = seededRandom(11);
 const ENTRIES = tapsWithReadings(HIDDEN, TRUTH, ['done', 'boil-1'], AFTER, () => normal(random));
@@ -63,12 +65,15 @@ describe('a running day', () => {
   test('is the same folded from any point on, and leaves the sessions it came from alone', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: ENTRIES.length }), (cut) => {
-        const first = applyAll(openDay(TWO_PULLS, MOVES, { draws: 6 }), ENTRIES.slice(0, cut));
+        const first = applyAll(
+          openDay(TWO_PULLS, MOVES, { mash: 'off', draws: 6 }),
+          ENTRIES.slice(0, cut),
+        );
         const before = structuredClone(contents(first));
         const whole = applyAll(first, ENTRIES.slice(cut));
         expect(contents(first)).toEqual(before);
         expect(contents(whole)).toEqual(
-          contents(applyAll(openDay(TWO_PULLS, MOVES, { draws: 6 }), ENTRIES)),
+          contents(applyAll(openDay(TWO_PULLS, MOVES, { mash: 'off', draws: 6 }), ENTRIES)),
         );
       }),
       { numRuns: 12, seed: 1 },
@@ -106,6 +111,68 @@ describe('a running day', () => {
       Math.abs(tunC(lazy, lazy.lastMin).likely - HIDDEN.tempC('tun', lazy.lastMin)),
     ).toBeLessThan(1);
   });
+});
+
+describe('a day on every layout', () => {
+  const layouts = {
+    TWO_PULLS,
+    STOVE,
+    THREE_VESSELS,
+    KETTLE_MASH,
+    SIDE_BY_SIDE,
+    IN_TURN,
+    MIXED_RAISES,
+  };
+
+  // One engine: the session goes through the same moves in pieces, each as long as it really took.
+  test.each(Object.entries(layouts))(
+    '%s goes as the whole day simulated at once',
+    (_, document) => {
+      const moves = movesFor(document);
+      const truth = { ...TRUTH, thermometerK: 0 };
+      const hidden = hiddenDay(document, moves, truth);
+      let day = hiddenSession(document, moves, truth);
+      for (const tap of hidden.taps) {
+        day = applyEntry(day, tap);
+        if (tap.kind !== 'done') continue;
+        const real = hidden.trace.moves.find((m) => m.id === tap.moveId);
+        const state = vesselIn(day.particles[0] as Particle, real?.vessels.at(-1) as string);
+        expect(state.tempC).toBeCloseTo(real?.toC as number, 2);
+      }
+      expect(day.questioned).toEqual([]);
+      for (const end of hidden.trace.end.vessels)
+        expect(vesselIn(day.particles[0] as Particle, end.vessel).waterKg).toBeCloseTo(
+          end.waterKg,
+          0,
+        );
+    },
+  );
+
+  test.each([
+    ['SIDE_BY_SIDE', SIDE_BY_SIDE, 'return-1b'],
+    ['IN_TURN', IN_TURN, 'return-1b'],
+    ['KETTLE_MASH', KETTLE_MASH, 'return-1'],
+  ] as const)(
+    '%s is one pull with one landing, near its target when the pots boil',
+    (_, document, id) => {
+      const moves = movesFor(document);
+      const hidden = hiddenDay(document, moves, { ...NOMINAL });
+      const day = applyAll(
+        hiddenSession(document, moves, NOMINAL),
+        upTo(hidden.taps, 'begun', 'rest-on-1'),
+      );
+      expect(day.pulls.map((g) => [g.pull, g.final.id])).toEqual([[1, id]]);
+      const boiled = moves.filter((m) => m.kind === 'boil').at(0)?.id as string;
+      const done = applyAll(
+        hiddenSession(document, moves, NOMINAL),
+        upTo(hidden.taps, 'done', boiled),
+      );
+      const landing = forecastLanding(done, done.lastMin);
+      const target = landing?.targetC as number;
+      expect(Math.abs((landing?.now.likely as number) - target)).toBeLessThan(1);
+      expect(Math.abs((landing?.asPlanned.likely as number) - target)).toBeLessThan(0.1);
+    },
+  );
 });
 
 describe('readings', () => {
@@ -190,17 +257,11 @@ describe('a kept day', () => {
 });
 
 describe('with the mash kinetics', () => {
-  const workspace = new MashWorkspace();
-  const engine = () =>
-    new GristEngine(gristOf(TWO_PULLS.beer), RECOMMENDED_PARAMETERS, {
-      tolerance: ENSEMBLE_MASH,
-      workspace,
-    });
   const honest = { ...TRUTH, thermometerK: 0 };
-  const hidden = hiddenDay(TWO_PULLS, MOVES, honest, engine());
+  const hidden = hiddenDay(TWO_PULLS, MOVES, honest, mashEngines(TWO_PULLS.beer)(NOMINAL));
   const taps = upTo(hidden.taps, 'done', 'boil-1');
   const known = (mash: boolean) => {
-    const open = openDay(TWO_PULLS, MOVES, { draws: 1, ...(mash ? { mash: engine } : {}) });
+    const open = openDay(TWO_PULLS, MOVES, mash ? { draws: 1 } : { mash: 'off', draws: 1 });
     const likely = open.likely && {
       ...open.likely,
       particle: { ...open.likely.particle, draw: honest },
@@ -243,7 +304,7 @@ describe('with the mash kinetics', () => {
   });
 
   test('readings take the likely day along', () => {
-    const open = openDay(TWO_PULLS, MOVES, { draws: 20, seed: 3, mash: engine });
+    const open = openDay(TWO_PULLS, MOVES, { draws: 20, seed: 3 });
     const day = applyAll(open, ENTRIES);
     const mean = day.particles.reduce((s, p) => s + vesselIn(p, 'tun').tempC / 20, 0);
     expect(vesselIn(day.likely?.particle as Particle, 'tun').tempC).toBeCloseTo(mean, 0);

@@ -27,7 +27,7 @@ function followed(document: PlanDocument, truthIndex: number) {
   const hidden = hiddenDay(document, moves, truth);
   const begun = ['begun', 'return-1'] as const;
   const entries = tapsWithReadings(hidden, truth, begun, AFTER, () => normal(random));
-  let day = applyAll(openDay(document, moves, { draws: 60, seed: 3 }), entries);
+  let day = applyAll(openDay(document, moves, { mash: 'off', draws: 60, seed: 3 }), entries);
   let kit = applyAll(
     hiddenSession(document, moves, truth),
     entries.filter((e) => e.kind !== 'reading'),
@@ -87,7 +87,7 @@ describe('the guide', () => {
   const truth = drawsFor(TWO_PULLS.kit, 40, 77)[3] as Particle['draw'];
   const hidden = hiddenDay(TWO_PULLS, moves, truth);
   const entries = tapsWithReadings(hidden, truth, ['begun', 'return-1'], AFTER, () => 0);
-  const day = applyAll(openDay(TWO_PULLS, moves, { draws: 60 }), entries);
+  const day = applyAll(openDay(TWO_PULLS, moves, { mash: 'off', draws: 60 }), entries);
   const at = day.lastMin;
 
   test('says in one sentence what to do', () => {

@@ -2,8 +2,8 @@
 import { band, quantile } from '@ladlework/numerics';
 import type { ReturnGuide } from './live.ts';
 import { applyEntry } from './live-apply.ts';
-import { litresTo } from './live-forecast.ts';
 import { allTo } from './live-going-on.ts';
+import { litresTo, portionsOf } from './live-portions.ts';
 import { type DaySession, moveOf } from './live-session.ts';
 import { isTransfer, type TransferMove, vesselIn, withoutStop } from './live-step.ts';
 import type { Band } from './plan.ts';
@@ -64,16 +64,15 @@ class Guide {
     this.move = move;
     this.done = done;
     this.portionL = now.stepper.routeOf(move).portionL;
-    const group = now.pulls.find((g) => now.moves.indexOf(move) <= g.last);
-    this.targetC =
-      ('stopAtC' in move ? move.stopAtC : undefined) ?? group?.targetC ?? Number.POSITIVE_INFINITY;
+    this.targetC = targetOf(now, move);
     const all = { ...withoutStop(move), hands: [], earliestMin: now.lastMin };
     for (const p of now.particles) {
-      const trace = now.stepper.simulate(p, [all]).moves[0]?.transfer;
-      const steps = [vesselIn(p, move.to).tempC, ...(trace?.afterPortionC ?? [])];
-      this.steps.push(steps);
-      this.litres.push(trace?.litres ?? 0);
-      this.needL.push(litresTo(steps, this.targetC, trace?.litres ?? 0, this.portionL));
+      const transfer = now.stepper.simulate(p, [all]).moves[0]?.transfer;
+      const before = vesselIn(p, move.to).tempC;
+      const steps = portionsOf(before, transfer ? [transfer] : [], this.portionL);
+      this.steps.push([before, ...steps.tempC.slice(1)]);
+      this.litres.push(steps.litres.at(-1) as number);
+      this.needL.push(litresTo(steps, this.targetC));
     }
   }
 
@@ -137,6 +136,18 @@ class Guide {
     if (leftL < 1e-6) return 'Nothing left to return';
     return keepBackL >= 1 ? `Stop; keep ${keepBackL.toFixed(0)} L back` : 'Stop';
   }
+}
+
+/**
+ * What a transfer is stopped at: its own mark, that of the pull it belongs to, or for what was
+ * kept back and goes in later the rest it goes into.
+ */
+function targetOf(now: DaySession, move: TransferMove): number {
+  if (move.kind !== 'pull' && move.stopAtC !== undefined) return move.stopAtC;
+  const index = now.moves.indexOf(move);
+  const own = now.pulls.find((g) => index >= g.first && index <= g.last);
+  const before = now.pulls.filter((g) => g.last < index).at(-1);
+  return (own ?? before)?.targetC ?? Number.POSITIVE_INFINITY;
 }
 
 const UNITS = {

@@ -26,7 +26,10 @@ function missed(document: PlanDocument, after: 'return-1' | 'boil-1' = 'return-1
   const at = kit.lastMin;
   const tunC = vesselIn(kit.particles[0] as Particle, 'tun').tempC;
   const reading = tempReading({ tempC: () => tunC }, 'tun', at, truth.thermometerK);
-  const day = applyEntry(applyAll(openDay(document, moves, { draws: 80, seed: 3 }), taps), reading);
+  const day = applyEntry(
+    applyAll(openDay(document, moves, { mash: 'off', draws: 80, seed: 3 }), taps),
+    reading,
+  );
   return { day, kit, at, tunC };
 }
 
@@ -103,7 +106,7 @@ describe('on two vessels', () => {
     const moves = movesFor(TWO_PULLS);
     const truth = drawsFor(TWO_PULLS.kit, 40, 77)[8] as Particle['draw'];
     const taps = upTo(hiddenDay(TWO_PULLS, moves, truth).taps, 'done', 'mash-in');
-    const day = applyAll(openDay(TWO_PULLS, moves, { draws: 60 }), taps);
+    const day = applyAll(openDay(TWO_PULLS, moves, { mash: 'off', draws: 60 }), taps);
     const tunC = vesselIn(day.particles[0] as Particle, 'tun').tempC;
     const repairs = repairsFor(day, day.lastMin, tunC + 4);
     const pull = of(repairs, 'small-pull') as Repair;

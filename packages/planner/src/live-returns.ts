@@ -4,7 +4,7 @@ import { type BrewDay, dayOptions } from './day.ts';
 import type { TransferMove } from './live-step.ts';
 import { openingSituation } from './size.ts';
 
-/** One pull with all its loads, up to the transfer that is stopped at the target. */
+/** One pull with all its loads, up to the last transfer that is stopped at the target. */
 export interface PullGroup {
   /** From 1. */
   readonly pull: number;
@@ -12,9 +12,12 @@ export interface PullGroup {
   /** Index of the first and the last move that belongs to it. */
   readonly first: number;
   readonly last: number;
-  /** The transfer that makes the landing. */
+  /** Transfers that are stopped at the target, and the last of them. */
+  readonly landing: ReadonlySet<string>;
   readonly final: TransferMove;
-  /** What of it the plan meant to give back, on the likely kit [L]. */
+  /** Vessel the last load boils in. */
+  readonly pot: string;
+  /** What the plan meant to give back with them, on the likely kit [L]. */
   readonly needL: number;
 }
 
@@ -31,26 +34,41 @@ export function pullGroups(
 ): PullGroup[] {
   const groups: Omit<PullGroup, 'needL'>[] = [];
   let first: number | undefined;
+  let pot: string | undefined;
   moves.forEach((move, index) => {
     if (move.kind === 'pull') first ??= index;
-    if (first === undefined || (move.kind !== 'return' && move.kind !== 'pour')) return;
-    if (move.stopAtC === undefined) return;
-    groups.push({
-      pull: groups.length + 1,
-      targetC: move.stopAtC,
-      first,
-      last: index,
-      final: move,
-    });
-    first = undefined;
+    if (move.kind === 'return' && first !== undefined) pot = move.from;
+    if ((move.kind !== 'return' && move.kind !== 'pour') || move.stopAtC === undefined) return;
+    const last = groups.at(-1);
+    if (first !== undefined) {
+      groups.push({
+        pull: groups.length + 1,
+        targetC: move.stopAtC,
+        first,
+        last: index,
+        landing: new Set([move.id]),
+        final: move,
+        pot: pot ?? move.from,
+      });
+      first = undefined;
+    } else if (last && last.targetC === move.stopAtC)
+      // Pots side by side: each return is stopped at the same target.
+      groups[groups.length - 1] = {
+        ...last,
+        last: index,
+        landing: new Set([...last.landing, move.id]),
+        final: move,
+        pot: move.kind === 'return' ? move.from : last.pot,
+      };
   });
   if (groups.length === 0) return [];
   const likely = simulate(day.kit, openingSituation(day), moves, {
     ...dayOptions(day),
     ...(mash ? { mash } : {}),
   });
-  return groups.map((g) => ({
-    ...g,
-    needL: likely.moves.find((m) => m.id === g.final.id)?.transfer?.litres ?? 0,
-  }));
+  return groups.map((g) => {
+    let needL = 0;
+    for (const m of likely.moves) if (g.landing.has(m.id)) needL += m.transfer?.litres ?? 0;
+    return { ...g, needL };
+  });
 }

@@ -6,6 +6,7 @@ import { type Draw, type MashEngine, type Move, NOMINAL, volumeOf } from '@ladle
 import { type BrewDay, brewDay } from './day.ts';
 import type { PlanDocument } from './document.ts';
 import { drawsFor } from './ensemble.ts';
+import { mashEngines } from './grist.ts';
 import type { DayEntry, Questioned, Reading } from './live.ts';
 import { thermalIn } from './live-assimilate.ts';
 import { type PullGroup, pullGroups } from './live-returns.ts';
@@ -22,9 +23,10 @@ export interface DayOptions {
   readonly seed?: number;
   /**
    * Mash kinetics for the likely draw; what it dissolves, every particle's mash dissolves. Left
-   * out: all grist counts as solid, which makes landings up to half a kelvin cooler than they are.
+   * out: those of the beer's grist. `off`: all grist counts as solid, which makes landings up to
+   * half a kelvin cooler than they are.
    */
-  readonly mash?: (draw: Draw) => MashEngine;
+  readonly mash?: ((draw: Draw) => MashEngine) | 'off';
 }
 
 /** A move that is going on. */
@@ -76,7 +78,8 @@ export interface DaySession {
  * @param moves the plan's moves in order
  * @param options draws, seed, kinetics
  * @returns the session before the first entry
- * @throws UnknownName when the document names what its kit does not have
+ * @throws UnknownName when the document names what its kit does not have, MashRangeError when a
+ *   malt certificate cannot be
  */
 export function openDay(
   document: PlanDocument,
@@ -86,11 +89,12 @@ export function openDay(
   const day = brewDay(document);
   const opening = openingSituation(day);
   const draws = drawsFor(day.kit, options.draws ?? 400, options.seed ?? 1);
+  const engines = options.mash === 'off' ? undefined : (options.mash ?? mashEngines(document.beer));
   return {
     document,
     day,
     moves,
-    pulls: pullGroups(day, moves, options.mash?.(NOMINAL)),
+    pulls: pullGroups(day, moves, engines?.(NOMINAL)),
     particles: draws.map((draw) => ({ draw, situation: opening, movedL: {} })),
     finished: new Map(),
     underway: new Map(),
@@ -100,10 +104,10 @@ export function openDay(
     questioned: [],
     bookedKJ: 0,
     stepper: new Stepper(day),
-    likely: options.mash
+    likely: engines
       ? {
           particle: { draw: NOMINAL, situation: opening, movedL: {} },
-          engine: options.mash(NOMINAL),
+          engine: engines(NOMINAL),
         }
       : undefined,
   };

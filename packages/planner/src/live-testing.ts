@@ -11,7 +11,7 @@ import { brewDay, dayOptions } from './day.ts';
 import type { PlanDocument, Raise } from './document.ts';
 import type { DayEntry } from './live.ts';
 import { applyEntry } from './live-apply.ts';
-import { afterLitres } from './live-forecast.ts';
+import { afterLitres, portionsOf } from './live-portions.ts';
 import { type DaySession, minuteOf, openDay } from './live-session.ts';
 import { isTransfer, withoutStop } from './live-step.ts';
 import { curveAt } from './plan-day.ts';
@@ -249,7 +249,7 @@ export function hiddenSession(
   moves: readonly Move[],
   truth: Draw,
 ): DaySession {
-  const open = openDay(document, moves, { draws: 1 });
+  const open = openDay(document, moves, { mash: 'off', draws: 1 });
   return { ...open, particles: open.particles.map((p) => ({ ...p, draw: truth })) };
 }
 
@@ -307,7 +307,7 @@ export function tapsWithReadings(
 export function unreadLanding(trace: Trace, returnId: string, needL: number, portionL: number) {
   const done = trace.moves.find((m) => m.id === returnId)?.transfer;
   if (!done) throw new RangeError(`no transfer ${returnId} in the trace`);
-  return afterLitres([done.beforeC, ...done.afterPortionC], needL, done.litres, portionL);
+  return afterLitres(portionsOf(done.beforeC, [done], portionL), needL);
 }
 
 /** The moves with one return left unread, so that all of it goes back. */

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { drawsFor } from './ensemble.ts';
 import { applyEntry } from './live-apply.ts';
-import { forecastLanding } from './live-forecast.ts';
+import { forecastLanding } from './live-landing.ts';
 import { openDay } from './live-session.ts';
 import type { Particle } from './live-step.ts';
 import { applyAll, hiddenDay, movesFor, TWO_PULLS, tempReading, upTo } from './live-testing.ts';
@@ -12,7 +12,7 @@ describe('what a reading would be worth', () => {
   const truth = drawsFor(TWO_PULLS.kit, 40, 77)[3] as Particle['draw'];
   const hidden = hiddenDay(TWO_PULLS, moves, truth);
   const day = applyAll(
-    openDay(TWO_PULLS, moves, { draws: 200 }),
+    openDay(TWO_PULLS, moves, { mash: 'off', draws: 200 }),
     upTo(hidden.taps, 'done', 'boil-up-1'),
   );
   const at = day.lastMin;
@@ -45,7 +45,7 @@ describe('what a reading would be worth', () => {
   });
 
   test('is nothing when no return is left', () => {
-    const over = applyAll(openDay(TWO_PULLS, moves, { draws: 4 }), hidden.taps);
+    const over = applyAll(openDay(TWO_PULLS, moves, { mash: 'off', draws: 4 }), hidden.taps);
     expect(readingsWorth(over, over.lastMin)).toEqual([]);
   });
 });

@@ -1,8 +1,8 @@
 /** Which one reading would narrow the landing most, from how it goes with the landing now. */
 import { band } from '@ladlework/numerics';
 import type { ReadingWorth } from './live.ts';
-import { landingsNow } from './live-forecast.ts';
 import { allTo } from './live-going-on.ts';
+import { landingsNow } from './live-landing.ts';
 import { type DaySession, errorOf, shownBy } from './live-session.ts';
 
 /** Standard errors of a reading taken with care. @source common practice, no source; as in the log */
