@@ -254,5 +254,5 @@ function firstStep(y: Float64Array, f: Float64Array, n: number, control: StepCon
     size = Math.max(size, Math.abs(y[i]!) * weight);
     speed = Math.max(speed, Math.abs(f[i]!) * weight);
   }
-  return size > 0 && speed > 0 ? 0.01 * (size / speed) : 1e-6;
+  return size > 0 && speed > 0 ? 0.5 * control.relative ** 0.2 * (size / speed) : 1e-6;
 }

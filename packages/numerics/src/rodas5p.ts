@@ -249,7 +249,7 @@ export function rodas5pStep(
   return worst;
 }
 
-/** Step for which the first-order change is one part in a hundred of the weighted state. */
+/** First step to try: one relative change of the fastest unknown, scaled as the error of order 5. */
 function guessStep(
   system: StiffSystem,
   t: number,
@@ -267,7 +267,7 @@ function guessStep(
     size = Math.max(size, Math.abs(y[i]!) * weight);
     speed = Math.max(speed, Math.abs(f[i]!) * weight);
   }
-  return speed > 0 ? 0.01 * (size / speed) : Number.POSITIVE_INFINITY;
+  return speed > 0 ? 0.5 * control.relative ** 0.2 * (size / speed) : Number.POSITIVE_INFINITY;
 }
 
 /**
