@@ -215,7 +215,7 @@ function capped(state: VesselState, day: BrewDay): VesselState {
 }
 
 /** Boiling point of what stands in a vessel [°C]. */
-export function boilingC(state: VesselState, boilC: number): number {
+function boilingC(state: VesselState, boilC: number): number {
   const kg = state.waterKg + state.extractKg;
   const share = kg > 0 ? state.extractKg / kg : 0;
   return boilC + boilingRise(Math.min(0.6, share), saturationPressure(boilC));

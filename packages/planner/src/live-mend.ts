@@ -5,7 +5,7 @@ import type { Repair } from './live.ts';
 import type { DaySession } from './live-session.ts';
 
 /** Stirring and letting a plume settle before the second reading. @source field.md 1.16, 5-10 min */
-export const SETTLE_MIN = 5;
+const SETTLE_MIN = 5;
 /** A small pull is scooped as it stands after a stir; it boils just long enough to be sure of it. */
 const SMALL_PULL_BOIL_MIN = 2;
 /** Cold liquor from a hose or a bucket, stirred in [L/min]. Our judgement. */

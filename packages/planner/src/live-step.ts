@@ -61,7 +61,7 @@ export function vesselIn(particle: Particle, vessel: string): VesselState {
 }
 
 /** A particle with some of its vessels replaced. */
-export function withVessels(particle: Particle, states: readonly VesselState[]): Particle {
+function withVessels(particle: Particle, states: readonly VesselState[]): Particle {
   const vessels = particle.situation.vessels.map(
     (s) => states.find((n) => n.vessel === s.vessel) ?? s,
   );

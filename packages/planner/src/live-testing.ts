@@ -19,7 +19,7 @@ import { openingSituation, sizeStrike } from './size.ts';
 import { sizeMash } from './stages.ts';
 
 /** Three barrels, two vessels: an insulated tun and a gas-fired kettle that also heats the liquor. */
-export const TWO_VESSELS: Kit = {
+const TWO_VESSELS: Kit = {
   id: 'k-two',
   name: 'Hollow Lane two-vessel',
   altitudeM: 120,
