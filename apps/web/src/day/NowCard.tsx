@@ -1,11 +1,14 @@
 import type { Kit, Move } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
-import type { Caution, ReturnGuide } from '@ladlework/planner';
+import type { Caution, LandingForecast, MoveForecast, ReturnGuide } from '@ladlework/planner';
 import { say } from '../units/say.ts';
 import { clockOf, show } from '../units/show.ts';
 import { moveText, VERB } from '../units/words.ts';
+import { cardSay } from './card-say.ts';
 import { countdown } from './countdown.ts';
 import { FirmButton } from './FirmButton.tsx';
+import { forecastLine } from './forecast-text.ts';
+import { guideHead, keepBack, type Portion, portionOf, portionText } from './guide-text.ts';
 import { isPassive, type Run, type RunMove } from './run.ts';
 import { summaryText } from './standing.ts';
 
@@ -19,21 +22,29 @@ interface Props {
   readonly nowMs: number;
   readonly cautions: readonly Caution[];
   readonly guide: ReturnGuide | undefined;
+  readonly landing: LandingForecast | undefined;
+  /** What carries that return. */
+  readonly landingPortion: Portion | undefined;
+  /** The move as it is likely to go from here. */
+  readonly likely: MoveForecast | undefined;
+  /** Looks for a way out of the newest landing; left out when there is none to mend. */
+  readonly onMiss: (() => void) | undefined;
   readonly onBegin: () => void;
   readonly onDone: () => void;
+  readonly onPortions: (count: number) => void;
 }
 
 /** One line: what to do, with how much, by when. */
 export function NowCard(props: Props) {
-  const { brew, focus, move, kit, nowMs, cautions, guide } = props;
+  const { brew, focus, move, kit, nowMs, cautions } = props;
   const hands = focus.move.hands;
   const open = focus.state === 'open';
-  const text =
-    guide !== undefined && focus.state === 'underway'
-      ? guideText(guide)
-      : move !== undefined && kit !== undefined
-        ? moveText(move, kit, say)
-        : summaryText(focus.move, brew);
+  const carried =
+    move !== undefined && kit !== undefined && 'route' in move
+      ? portionOf(kit, move.route)
+      : undefined;
+  const guide = focus.state === 'underway' ? props.guide : undefined;
+  const portion = guide === undefined ? undefined : carried;
   return (
     <section class={`do ${open ? 'open' : 'on'}`} aria-label="Now">
       <p class="do-key">
@@ -42,19 +53,20 @@ export function NowCard(props: Props) {
         {' · '}
         {timing(focus, props.run, nowMs)}
       </p>
-      <p class="do-what">{text}</p>
-      <p class="do-how">
-        {guide !== undefined && focus.state === 'underway' ? (
-          <GuideLine guide={guide} />
-        ) : (
-          <Wanted focus={focus} note={move?.note} />
-        )}
+      <p class="do-what">
+        {guide !== undefined && portion !== undefined
+          ? guideHead(guide, portion.how)
+          : move !== undefined && kit !== undefined
+            ? moveText(move, kit, say)
+            : summaryText(focus.move, brew)}
       </p>
-      {!open && focus.dueAtMs !== undefined && isPassive(focus.move) && (
-        <p class={focus.dueAtMs < nowMs ? 'do-left over' : 'do-left'}>
-          <span>{countdown(focus.dueAtMs - nowMs)}</span>{' '}
-          <small>{focus.dueAtMs < nowMs ? 'over' : 'left'}</small>
-        </p>
+      {guide !== undefined && portion !== undefined ? (
+        <GuideLine guide={guide} portion={portion} />
+      ) : (
+        <Wanted focus={focus} likely={props.likely} />
+      )}
+      {guide === undefined && props.landing !== undefined && (
+        <Landing landing={props.landing} portion={props.landingPortion} />
       )}
       {cautions.length > 0 && (
         <ul class="chips" aria-label="Take care">
@@ -64,9 +76,30 @@ export function NowCard(props: Props) {
         </ul>
       )}
       <div class="do-act">
+        {portion !== undefined && (
+          <>
+            <FirmButton class="key portion" onFirm={() => props.onPortions(1)}>
+              {portionText(1, portion.how)} in
+            </FirmButton>
+            <FirmButton class="key portion" onFirm={() => props.onPortions(3)}>
+              +3
+            </FirmButton>
+          </>
+        )}
         <FirmButton class="key done" onFirm={open ? props.onBegin : props.onDone}>
-          {open ? beginVerb(focus) : isPassive(focus.move) ? 'Done' : `${verbDone(focus)}`}
+          {open ? beginVerb(focus) : isPassive(focus.move) ? 'Done' : verbDone(focus)}
         </FirmButton>
+        {props.onMiss !== undefined && (
+          <FirmButton class="key" onFirm={props.onMiss}>
+            Landed off
+          </FirmButton>
+        )}
+        {!open && focus.dueAtMs !== undefined && isPassive(focus.move) && (
+          <p class={focus.dueAtMs < nowMs ? 'do-left over' : 'do-left'}>
+            <span>{countdown(focus.dueAtMs - nowMs)}</span>{' '}
+            <small>{focus.dueAtMs < nowMs ? 'over' : 'left'}</small>
+          </p>
+        )}
       </div>
     </section>
   );
@@ -103,34 +136,44 @@ function timing(focus: RunMove, run: Run, nowMs: number): string {
   return `until ${clockOf(focus.dueAtMs)}, ${show('duration', Math.max(0, left))} left`;
 }
 
-function guideText(guide: ReturnGuide): string {
-  if (guide.action === 'stop') return 'Stop. Stir hard';
-  if (guide.action === 'read') return 'Stir, then read the tun';
-  const n = guide.morePortions;
-  return `${n} more ${n === 1 ? 'portion' : 'portions'}, then stir`;
-}
-
-function GuideLine({ guide }: { guide: ReturnGuide }) {
+/** "69.1 settled → 70.4 ± 0.5, wanted 70; keep 3 buckets back, lid on". */
+function GuideLine({ guide, portion }: { guide: ReturnGuide; portion: Portion }) {
   return (
-    <>
-      {show('temperature', guide.tunC)} → <b>{show('temperature', guide.afterC.likely)}</b>{' '}
+    <p class="do-how">
+      {cardSay.temp(guide.tunC)} → <b>{cardSay.band(guide.afterC)}</b>{' '}
       <span class="soft">
-        wanted {show('temperature', guide.targetC, 0)}; {guide.text}
+        wanted {cardSay.target(guide.targetC)}; {portionText(guide.portionsDone, portion.how)} in,{' '}
+        {keepBack(guide, portion, (l) => show('volume', l))}
       </span>
-    </>
+    </p>
   );
 }
 
-function Wanted({ focus, note }: { focus: RunMove; note: string | undefined }) {
-  const { fromC, toC, kind } = focus.move;
+function Landing({ landing, portion }: { landing: LandingForecast; portion: Portion | undefined }) {
+  const line = forecastLine(landing, {
+    ...cardSay,
+    volume: (l) => show('volume', l),
+    portions: (n) =>
+      portion === undefined ? '' : portionText(Math.round(n * 10) / 10, portion.how),
+  });
   return (
-    <>
-      {kind !== 'fill' && (
-        <>
-          {show('temperature', fromC.likely)} → <b>{show('temperature', toC.likely)}</b>{' '}
-        </>
-      )}
-      {note !== undefined && <span class="soft">{note}</span>}
-    </>
+    <p class={line.reaches ? 'do-how' : 'do-how short'}>
+      <span class="soft">{line.lead} →</span> <b>{line.lands}</b>
+      <span class="soft">
+        ; in 10 min → {line.later}. {line.need}
+      </span>
+    </p>
+  );
+}
+
+function Wanted({ focus, likely }: { focus: RunMove; likely: MoveForecast | undefined }) {
+  const { kind } = focus.move;
+  const { fromC, toC } = likely ?? focus.move;
+  if (kind === 'fill' || kind === 'rinse') return null;
+  return (
+    <p class="do-how">
+      {kind !== 'mash-in' && <>{cardSay.temp(fromC.likely)} → </>}
+      <b>{cardSay.band(toC)}</b>
+    </p>
   );
 }

@@ -1,5 +1,6 @@
 import type { ReadingWhat } from '@ladlework/log';
 import { useSignal } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { readKept, writeKept } from '../shell/kept.ts';
 import { pair } from '../shell/settings.ts';
@@ -21,10 +22,12 @@ interface Props {
   readonly expected: number;
   readonly verb: string;
   readonly onRead: (reading: PadReading) => void;
+  /** Stands above the keys: what is read. */
+  readonly children: ComponentChildren;
 }
 
 /** Number pad for wet gloves: preset to what is expected, stepped, confirmed. */
-export function NumberPad({ keptAs, title, what, expected, verb, onRead }: Props) {
+export function NumberPad({ keptAs, title, what, expected, verb, onRead, children }: Props) {
   const scale = padScale(what, pair.value, expected);
   const key = `pad.${keptAs}.${scale.unit}`;
   const typed = useSignal<string | undefined>(undefined);
@@ -59,7 +62,8 @@ export function NumberPad({ keptAs, title, what, expected, verb, onRead }: Props
     keys.value = false;
   };
   return (
-    <section class="pad" aria-label={title}>
+    <section class={keys.value ? 'pad typing' : 'pad'} aria-label={title}>
+      <div class="pad-head">{children}</div>
       <button
         type="button"
         class="pad-value"
@@ -70,7 +74,6 @@ export function NumberPad({ keptAs, title, what, expected, verb, onRead }: Props
           else if (typed.value === '') type(undefined);
         }}
       >
-        <span class="pad-title">{title}</span>
         <span class="pad-number">{text === '' ? ' ' : text}</span>
         <span class="pad-unit">{scale.unit}</span>
       </button>

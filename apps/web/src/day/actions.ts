@@ -1,5 +1,6 @@
 /** What a tap on the day page writes into the log. Events of one tap share their time. */
-import type { BrewState, LogEvent } from '@ladlework/log';
+import { type BrewState, type LogEvent, mendMoveId, readingGate } from '@ladlework/log';
+import type { Repair } from '@ladlework/planner';
 import { nowMs } from '../data/clock.ts';
 import { deviceId, events, record } from '../data/house.ts';
 import { follows, type Run, type RunMove, restsEndedBy } from './run.ts';
@@ -42,6 +43,70 @@ export async function finish(brew: BrewState, run: Run, move: RunMove): Promise<
   }
 }
 
+/** Portions that went into the tun since the last tap. */
+export async function portionsIn(brew: BrewState, moveId: string, portions: number): Promise<void> {
+  await record({ stream: brew.stream, type: 'ladles-returned', data: { moveId, portions } });
+}
+
+/** A repair was picked; `moveId` is the landing it mends. */
+export async function chooseRepair(
+  brew: BrewState,
+  repair: Repair,
+  moveId: string | undefined,
+): Promise<void> {
+  const { code, text, amountL, minutes } = repair;
+  await record({
+    stream: brew.stream,
+    type: 'miss-mended',
+    data: {
+      code,
+      text,
+      minutes,
+      ...(amountL !== undefined && { amountL }),
+      ...(moveId !== undefined && { moveId }),
+    },
+  });
+}
+
+/** The repair that was picked has been carried out. */
+export async function repairDone(brew: BrewState, eventId: string): Promise<void> {
+  await record({
+    stream: brew.stream,
+    type: 'move-done',
+    data: { moveId: mendMoveId(eventId) },
+  });
+}
+
+/** The brewer says a far-out reading is true. */
+export async function keepReading(brew: BrewState, eventId: string): Promise<void> {
+  await record({
+    stream: brew.stream,
+    type: 'gate-confirmed',
+    data: { code: readingGate(eventId) },
+  });
+}
+
+/** Takes an entry back by name; the log keeps both. */
+export async function withdraw(brew: BrewState, eventId: string, reason: string): Promise<void> {
+  await record({ stream: brew.stream, type: 'withdrawn', corrects: eventId, data: { reason } });
+}
+
+export async function writeNote(brew: BrewState, text: string): Promise<void> {
+  await record({ stream: brew.stream, type: 'note', data: { text } });
+}
+
+export async function endBrew(
+  brew: BrewState,
+  reason: 'finished' | 'abandoned',
+  text: string,
+): Promise<void> {
+  await record({
+    stream: brew.stream,
+    type: 'brew-ended',
+    data: { reason, ...(text !== '' && { text }) },
+  });
+}
+
 /** The events of this device's last tap on this brew that still stand. */
 export function lastTap(brew: BrewState): LogEvent[] {
   const own = events.value.filter((e) => e.stream === brew.stream && e.device === deviceId.value);
@@ -66,6 +131,7 @@ const UNDOABLE: ReadonlySet<string> = new Set([
   'reading',
   'ladles-returned',
   'miss-mended',
+  'gate-confirmed',
   'caution-seen',
   'note',
   'brew-started',

@@ -35,14 +35,20 @@ export interface Run {
 /**
  * @param brew a folded brew with a plan; without one there are no moves
  * @param nowMs the brewhouse's time
+ * @param likelyEnds when heat-ups under way are likely to be over [ms], by move; a rest keeps its
+ *   planned length, a burner does what it can
  */
-export function runOf(brew: BrewState, nowMs: number): Run {
+export function runOf(
+  brew: BrewState,
+  nowMs: number,
+  likelyEnds: ReadonlyMap<string, number> = new Map(),
+): Run {
   const start = brew.startedAtMs ?? nowMs;
   const logged = new Map(brew.moves.map((m) => [m.moveId, m]));
   const moves = [...(brew.planSummary?.moves ?? [])]
     .map((move, i) => ({ move, i }))
     .sort((a, b) => a.move.startMin.likely - b.move.startMin.likely || a.i - b.i)
-    .map(({ move }) => runMove(move, logged.get(move.id)));
+    .map(({ move }) => runMove(move, logged.get(move.id), likelyEnds.get(move.id)));
   const underway = moves.filter((m) => m.state === 'underway');
   const next = moves.find((m) => m.state === 'open');
   const focus = focusOf(underway, next, nowMs);
@@ -60,7 +66,11 @@ export function runOf(brew: BrewState, nowMs: number): Run {
   };
 }
 
-function runMove(move: SummaryMove, log: MoveState | undefined): RunMove {
+function runMove(
+  move: SummaryMove,
+  log: MoveState | undefined,
+  likelyEndMs: number | undefined,
+): RunMove {
   const begunAtMs = log?.begunAtMs;
   const doneAtMs = log?.doneAtMs;
   const lengthMin = move.endMin.likely - move.startMin.likely;
@@ -69,7 +79,12 @@ function runMove(move: SummaryMove, log: MoveState | undefined): RunMove {
     state: doneAtMs !== undefined ? 'done' : begunAtMs !== undefined ? 'underway' : 'open',
     begunAtMs,
     doneAtMs,
-    dueAtMs: begunAtMs === undefined ? undefined : begunAtMs + lengthMin * 60_000,
+    dueAtMs:
+      begunAtMs === undefined
+        ? undefined
+        : move.kind === 'heat' && likelyEndMs !== undefined
+          ? Math.max(begunAtMs, likelyEndMs)
+          : begunAtMs + lengthMin * 60_000,
     log,
   };
 }

@@ -52,9 +52,13 @@ function worker() {
 
 // A plan takes longer than a forecast; on its own thread it never holds the day up.
 const planning = worker();
+const running = worker();
 
 /** The engine as the page sees it: one question of a kind under way, the newest one waiting. */
 export const engine = {
   plan: latestOnly((document: EngineCalls['plan']['ask']) => planning.ask('plan', document)),
   stopPlanning: planning.stop,
+  here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
+  outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),
+  repairs: latestOnly((ask: EngineCalls['repairs']['ask']) => running.ask('repairs', ask)),
 };

@@ -1,10 +1,57 @@
 /** What the page asks of the engine, and how the answer comes back over the worker's door. */
-import type { Plan, PlanDocument } from '@ladlework/planner';
+import type { Move, VesselCurve } from '@ladlework/brewhouse';
+import type {
+  DayAhead,
+  DayEntry,
+  DayForecast,
+  LandingForecast,
+  Plan,
+  PlanDocument,
+  Questioned,
+  ReadingWorth,
+  Repair,
+  ReturnGuide,
+  VesselNow,
+} from '@ladlework/planner';
 import type { Result } from '@ladlework/quantity';
+
+/** A running day, as the log has it. */
+export interface DayAsk {
+  /** Names brew and plan; the engine keeps one day at a time. */
+  readonly key: string;
+  readonly document: PlanDocument;
+  readonly moves: readonly Move[];
+  readonly entries: readonly DayEntry[];
+  /** Minutes after the day began. */
+  readonly nowMin: number;
+}
+
+/** What stands there now. */
+export interface DayHere {
+  readonly vessels: readonly VesselNow[];
+  readonly landing: LandingForecast | undefined;
+  readonly guide: ReturnGuide | undefined;
+  readonly questioned: readonly Questioned[];
+}
+
+/** What is behind and what is to come. */
+export interface DayOutlook {
+  readonly history: readonly VesselCurve[];
+  readonly ahead: DayAhead;
+  readonly forecast: DayForecast;
+  /** Where the vessels stand once the repairs still to do are done; left out when there are none. */
+  readonly mended: readonly VesselNow[] | undefined;
+  readonly worth: readonly ReadingWorth[];
+}
 
 /** Each kind of question with its answer; one question of a kind is under way at a time. */
 export interface EngineCalls {
   plan: { ask: PlanDocument; answer: Plan };
+  /** `returning`: the return or pour under way, to be guided. */
+  here: { ask: DayAsk & { readonly returning?: string }; answer: DayHere };
+  /** `mends`: repairs chosen and not yet carried out. */
+  outlook: { ask: DayAsk & { readonly mends: readonly DayEntry[] }; answer: DayOutlook };
+  repairs: { ask: DayAsk & { readonly targetC: number }; answer: readonly Repair[] };
 }
 export type CallKind = keyof EngineCalls;
 

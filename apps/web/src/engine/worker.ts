@@ -10,6 +10,7 @@ import {
 import { gristOf, type Plan, type PlanDocument, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import type { EngineError, Question, Reply } from './protocol.ts';
+import { here, outlook, repairs } from './running.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -30,6 +31,12 @@ function answer(question: Question): Result<unknown, EngineError> {
     switch (question.kind) {
       case 'plan':
         return ok(plan(question.ask));
+      case 'here':
+        return ok(here(question.ask));
+      case 'outlook':
+        return ok(outlook(question.ask));
+      case 'repairs':
+        return ok(repairs(question.ask));
     }
   } catch (error) {
     // Documents are checked before they come here, so this is a bug; the page must still hear of it.

@@ -3,7 +3,7 @@ import { useComputed, useSignal } from '@preact/signals';
 import { useId, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import { degree } from '../units/say.ts';
 import { bare } from '../units/show.ts';
-import { type Sheet, sheetOf } from './geometry.ts';
+import { heightOf, type Sheet, sheetOf } from './geometry.ts';
 import type { ScoreModel } from './model.ts';
 import { Patterns } from './Patterns.tsx';
 
@@ -21,13 +21,28 @@ interface Props {
   readonly nowMin?: number | undefined;
   readonly readings?: readonly ReadingDot[];
   readonly label: string;
+  /** Height there is for it; staves are as tall as fits [px]. */
+  readonly roomPx?: number;
 }
 
 /** Minutes in view when the whole day does not fit. */
 const CLOSE_MIN = { wide: 180, narrow: 100 };
 
+const STAVE_GAP = 16;
+/** Staves lower or taller than this are hard to read values off [px]. */
+const STAVE_LEAST = 54;
+const STAVE_MOST = 150;
+
+function staveHeightFor(model: ScoreModel, roomPx: number | undefined, narrow: boolean): number {
+  const usual = narrow ? 84 : 96;
+  if (roomPx === undefined) return usual;
+  const rest = heightOf(model, { staveHeight: 0, staveGap: STAVE_GAP, namesAbove: narrow });
+  const fits = Math.floor((roomPx - rest) / Math.max(1, model.staves.length));
+  return Math.min(STAVE_MOST, Math.max(STAVE_LEAST, fits));
+}
+
 /** The day as a score. With `nowMin` the now-line stands on the left third and the day slides. */
-export function Score({ model, startClockMin, nowMin, readings = [], label }: Props) {
+export function Score({ model, startClockMin, nowMin, readings = [], label, roomPx }: Props) {
   const box = useRef<HTMLDivElement>(null);
   const width = useSignal(0);
   const id = useId();
@@ -59,13 +74,13 @@ export function Score({ model, startClockMin, nowMin, readings = [], label }: Pr
       sheetOf(model, {
         leftPx,
         pxPerMin,
-        staveHeight: narrow.value ? 84 : 96,
-        staveGap: 16,
+        staveHeight: staveHeightFor(model, roomPx, narrow.value),
+        staveGap: STAVE_GAP,
         fontPx: 14,
         namesAbove: narrow.value,
         startClockMin,
       }),
-    [model, leftPx, pxPerMin, startClockMin, clockUnit],
+    [model, leftPx, pxPerMin, startClockMin, clockUnit, roomPx],
   );
 
   const startOfView = whole.value
@@ -252,6 +267,9 @@ function Music({ sheet, id, startClockMin, running }: MusicProps) {
           {sheet.staves.map((s) => (
             <g key={s.vessel}>
               {layer.name === 'plan' && s.band !== undefined && <path class="band" d={s.band} />}
+              {s.behind.map((l) => (
+                <path key={l.d} class={`behind ${l.matter}`} d={l.d} />
+              ))}
               {s.lines.map((l) => (
                 <path key={l.d} class={`curve ${l.matter}`} d={l.d} />
               ))}

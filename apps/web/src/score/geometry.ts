@@ -41,6 +41,8 @@ export interface DrawnStave {
   readonly base: number;
   readonly y: (c: number) => number;
   readonly lines: readonly { readonly matter: Matter; readonly d: string; readonly fill: string }[];
+  /** What was planned behind it. */
+  readonly behind: readonly { readonly matter: Matter; readonly d: string }[];
   readonly band: string | undefined;
   readonly fires: readonly { readonly x: number; readonly width: number }[];
   readonly scale: readonly { readonly c: number; readonly y: number }[];
@@ -88,6 +90,17 @@ export interface Layout {
 const HEAD = 26;
 const NAME = 24;
 const HAND_ROW = 26;
+const FOOT = 22;
+
+/** Height of a day's sheet [px]. */
+export function heightOf(
+  model: Pick<ScoreModel, 'staves' | 'hands'>,
+  layout: Pick<Layout, 'staveHeight' | 'staveGap' | 'namesAbove'>,
+): number {
+  const name = layout.namesAbove ? NAME : 0;
+  const staves = model.staves.length * (name + layout.staveHeight + layout.staveGap);
+  return HEAD + staves + name + model.hands.length * HAND_ROW + 4 + FOOT;
+}
 
 /** Lays out a whole day. */
 export function sheetOf(model: ScoreModel, layout: Layout): Sheet {
@@ -108,7 +121,7 @@ export function sheetOf(model: ScoreModel, layout: Layout): Sheet {
   const bottom = handsTop + model.hands.length * HAND_ROW + 4;
   return {
     width,
-    height: bottom + 22,
+    height: bottom + FOOT,
     leftPx: layout.leftPx,
     pxPerMin: layout.pxPerMin,
     x,
@@ -168,6 +181,10 @@ function drawStave(
     base,
     y,
     lines,
+    behind: (stave.behind ?? []).map((s) => ({
+      matter: s.matter,
+      d: line()(thin(s.timeMin.map((t, i): Point => [x(t), y(s.tempC[i] ?? 0)]))) ?? '',
+    })),
     band: band === undefined ? undefined : bandPath(band, stave, x, y),
     fires: stave.fires.map(([a, b]) => ({ x: x(a), width: Math.max(1, x(b) - x(a)) })),
     scale: y.ticks(3).map((c) => ({ c, y: y(c) })),

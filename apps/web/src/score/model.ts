@@ -2,13 +2,29 @@
  * The day as a score, before any pixel: one stave per vessel, what stands in it when, what passes
  * from one to another, and who is busy. Built from a simulated trace; computes no physics.
  */
-import type { Kit, Move, MoveTrace, Trace } from '@ladlework/brewhouse';
+import type { Kit, Move, MoveTrace, TransferTrace, VesselCurve } from '@ladlework/brewhouse';
 import type { Plan } from '@ladlework/planner';
 import { nameIn, type Say, VERB } from '../units/words.ts';
 import { traceAt } from './trace-at.ts';
 
 /** What a line is made of. `heat` is mash with a burner working on it. */
 export type Matter = 'liquor' | 'mash' | 'wort' | 'heat';
+
+/** A move as far as the score looks into it. */
+export interface ScoreMove
+  extends Pick<
+    MoveTrace,
+    'id' | 'kind' | 'vessels' | 'hands' | 'startMin' | 'endMin' | 'fromC' | 'toC'
+  > {
+  readonly transfer?: Pick<TransferTrace, 'sourceC' | 'landingC'> &
+    Partial<Pick<TransferTrace, 'arrivalC'>>;
+}
+
+/** A simulated day, or one that happened and goes on. */
+export interface ScoreTrace {
+  readonly moves: readonly ScoreMove[];
+  readonly curves: readonly VesselCurve[];
+}
 
 /** An unbroken stretch of one matter in one vessel. */
 export interface Stretch {
@@ -21,6 +37,8 @@ export interface Stave {
   readonly vessel: string;
   readonly name: string;
   readonly stretches: readonly Stretch[];
+  /** What was planned, where that is another line. */
+  readonly behind?: readonly Stretch[];
   readonly band:
     | {
         readonly timeMin: readonly number[];
@@ -85,7 +103,7 @@ export interface ScoreModel {
 export function scoreModel(
   kit: Kit,
   moves: readonly Move[],
-  trace: Trace,
+  trace: ScoreTrace,
   bands: Plan['curveBands'],
   say: Say,
 ): ScoreModel {
@@ -159,7 +177,7 @@ interface Change {
 
 function matterChanges(
   vessel: string,
-  traces: readonly MoveTrace[],
+  traces: readonly ScoreMove[],
   byId: ReadonlyMap<string, Move>,
 ): Change[] {
   const changes: Change[] = [];
@@ -189,11 +207,7 @@ function matterChanges(
   return changes.sort((a, b) => a.atMin - b.atMin);
 }
 
-function cut(
-  curve: Trace['curves'][number],
-  changes: readonly Change[],
-  emptyL: number,
-): Stretch[] {
+function cut(curve: VesselCurve, changes: readonly Change[], emptyL: number): Stretch[] {
   const out: Stretch[] = [];
   let times: number[] = [];
   let temps: number[] = [];
@@ -230,7 +244,7 @@ function cut(
   return out;
 }
 
-function firesUnder(vessel: string, traces: readonly MoveTrace[]): [number, number][] {
+function firesUnder(vessel: string, traces: readonly ScoreMove[]): [number, number][] {
   const fires: [number, number][] = [];
   for (const t of traces) {
     if (t.kind !== 'heat' && t.kind !== 'hold' && t.kind !== 'boil') continue;
@@ -242,7 +256,7 @@ function firesUnder(vessel: string, traces: readonly MoveTrace[]): [number, numb
   return fires;
 }
 
-function passesOf(trace: Trace, byId: ReadonlyMap<string, Move>): Pass[] {
+function passesOf(trace: ScoreTrace, byId: ReadonlyMap<string, Move>): Pass[] {
   const passes: Pass[] = [];
   for (const t of trace.moves) {
     const move = byId.get(t.id);
@@ -277,7 +291,7 @@ function passesOf(trace: Trace, byId: ReadonlyMap<string, Move>): Pass[] {
 
 function marksOf(
   kit: Kit,
-  traces: readonly MoveTrace[],
+  traces: readonly ScoreMove[],
   byId: ReadonlyMap<string, Move>,
   say: Say,
 ): Mark[] {
@@ -320,7 +334,7 @@ function marksOf(
         break;
       case 'return':
         put(move.to, t.endMin, t.toC, say.temp(t.toC), 1, true);
-        if (t.transfer !== undefined) {
+        if (t.transfer?.arrivalC !== undefined) {
           put(
             move.from,
             t.startMin,

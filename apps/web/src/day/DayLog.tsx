@@ -1,0 +1,74 @@
+import type { Kit } from '@ladlework/brewhouse';
+import type { BrewState, Mark, ReadingWhat } from '@ladlework/log';
+import { clockOf, show } from '../units/show.ts';
+import { nameIn } from '../units/words.ts';
+import { portionOf, portionText } from './guide-text.ts';
+import { summaryText } from './standing.ts';
+
+interface Line {
+  readonly atMs: number;
+  readonly key: string;
+  readonly who: string;
+  readonly text: string;
+  readonly struck: boolean;
+}
+
+/** What was tapped and read, newest first. */
+export function DayLog({ brew, kit }: { brew: BrewState; kit: Kit | undefined }) {
+  const lines = linesOf(brew, kit);
+  return (
+    <section class="block daylog">
+      <h2>Log</h2>
+      {lines.length === 0 ? (
+        <p class="soft">Nothing yet.</p>
+      ) : (
+        <ol class="entries">
+          {lines.map((l) => (
+            <li key={l.key} class={l.struck ? 'struck' : undefined}>
+              <span class="soft">{clockOf(l.atMs)}</span> <b>{l.who}</b> {l.text}
+            </li>
+          ))}
+        </ol>
+      )}
+    </section>
+  );
+}
+
+function linesOf(brew: BrewState, kit: Kit | undefined): Line[] {
+  const line = (mark: Mark, text: string, struck = false): Line => ({
+    atMs: mark.atMs,
+    key: mark.eventId,
+    who: mark.who,
+    text,
+    struck,
+  });
+  const name = (vessel: string) => (kit === undefined ? vessel : nameIn(kit, vessel));
+  return [
+    ...brew.readings.map((r) =>
+      line(r, `${name(r.vessel)} ${readingText(r.what, r.value)}`, r.standing !== 'holds'),
+    ),
+    ...brew.moves.flatMap((m) => {
+      const move = brew.planSummary?.moves.find((p) => p.id === m.moveId);
+      // The doing of a repair stands under its own line.
+      const text = move === undefined ? 'Miss mended' : summaryText(move, brew);
+      const route = kit?.routes[0];
+      const how = (route && kit && portionOf(kit, route.id)?.how) ?? 'bucket';
+      return [
+        ...m.begun.map((mark) => line(mark, `${text}: begun`)),
+        ...m.ladleMarks.map((mark) => line(mark, `${portionText(mark.portions, how)} in`)),
+        ...m.done.map((mark) => line(mark, `${text}: done`)),
+      ];
+    }),
+    ...brew.mends.map((m) => line(m, m.text)),
+    ...brew.notes.map((m) => line(m, m.text)),
+  ].sort((a, b) => b.atMs - a.atMs);
+}
+
+function readingText(what: ReadingWhat, value: number): string {
+  if (what === 'temp') return show('temperature', value);
+  if (what === 'volume') return show('volume', value);
+  if (what === 'level') return show('length', value);
+  if (what === 'ph') return `pH ${value.toFixed(2)}`;
+  if (what === 'gravity') return `${value.toFixed(1)} °P`;
+  return value > 0.5 ? 'iodine positive' : 'iodine negative';
+}

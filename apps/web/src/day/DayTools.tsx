@@ -1,0 +1,138 @@
+import type { BrewState } from '@ladlework/log';
+import type { PlanDocument } from '@ladlework/planner';
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { attempt } from '../pages/trouble.tsx';
+import { readKept, writeKept } from '../shell/kept.ts';
+import { goTo } from '../shell/location.ts';
+import { hashOf } from '../shell/route.ts';
+import { dayMode, who } from '../shell/settings.ts';
+import { endBrew, writeNote } from './actions.ts';
+import { FirmButton } from './FirmButton.tsx';
+import { awake } from './wake.ts';
+
+const MODES = [
+  { mode: 'full', text: 'Everything' },
+  { mode: 'wall', text: 'For the wall' },
+  { mode: 'pocket', text: 'For the pocket' },
+] as const;
+
+/** How the page is laid out here, who signs, notes, the record, and the end of the brew. */
+export function DayTools({ brew }: { brew: BrewState }) {
+  const hands = (brew.document as PlanDocument | undefined)?.kit.hands ?? [];
+  return (
+    <section class="block daytools" aria-label="This page">
+      <NoteLine brew={brew} />
+      <div class="row">
+        <span class="soft">Signed by</span>
+        {hands.map((hand) => (
+          <FirmButton
+            key={hand.id}
+            class="key"
+            pressed={who.value === hand.id}
+            onFirm={() => {
+              who.value = hand.id;
+            }}
+          >
+            {hand.id} {hand.name}
+          </FirmButton>
+        ))}
+      </div>
+      <div class="row">
+        {MODES.map(({ mode, text }) => (
+          <FirmButton
+            key={mode}
+            class="key"
+            pressed={dayMode.value === mode}
+            onFirm={() => {
+              dayMode.value = mode;
+            }}
+          >
+            {text}
+          </FirmButton>
+        ))}
+      </div>
+      <div class="row">
+        <a class="btn" href={hashOf({ at: 'record', id: brew.brew })}>
+          Record
+        </a>
+        <a class="btn" href={hashOf({ at: 'plan', id: brew.brew })}>
+          Plan
+        </a>
+        <EndEarly brew={brew} />
+        <span class="soft small">
+          {awake.value === 'on' ? 'The screen stays on.' : 'The screen may go dark on this device.'}
+        </span>
+      </div>
+    </section>
+  );
+}
+
+function NoteLine({ brew }: { brew: BrewState }) {
+  const key = `note.${brew.brew}`;
+  const text = useSignal('');
+  // Half a note survives a reload.
+  useEffect(() => {
+    text.value = readKept(key, '', (raw) => (typeof raw === 'string' ? raw : undefined));
+  }, [key, text]);
+  const type = (next: string) => {
+    text.value = next;
+    writeKept(key, next === '' ? undefined : next);
+  };
+  return (
+    <form
+      class="row noteline"
+      onSubmit={(e) => {
+        e.preventDefault();
+        const said = text.value.trim();
+        if (said === '') return;
+        void attempt('write the note', () => writeNote(brew, said)).then((done) => {
+          if (done) type('');
+        });
+      }}
+    >
+      <label class="vh" for="day-note">
+        Note
+      </label>
+      <input
+        id="day-note"
+        maxLength={2000}
+        placeholder="Note"
+        value={text.value}
+        onInput={(e) => type(e.currentTarget.value)}
+      />
+      <button type="submit" class="key">
+        Write down
+      </button>
+    </form>
+  );
+}
+
+/** A brew that is given up is ended by a second button in another place. */
+function EndEarly({ brew }: { brew: BrewState }) {
+  const asking = useSignal(false);
+  const end = (reason: 'finished' | 'abandoned') => () =>
+    attempt('end the brew', async () => {
+      await endBrew(brew, reason, '');
+      goTo({ at: 'record', id: brew.brew });
+    });
+  if (!asking.value)
+    return (
+      <FirmButton class="key" onFirm={() => (asking.value = true)}>
+        End the brew
+      </FirmButton>
+    );
+  return (
+    <fieldset class="row ending" aria-label="End the brew">
+      <FirmButton class="key" onFirm={() => (asking.value = false)}>
+        Go on brewing
+      </FirmButton>
+      <FirmButton class="key" onFirm={end('finished')}>
+        End: finished
+      </FirmButton>
+      <FirmButton class="key" onFirm={end('abandoned')}>
+        End: given up
+      </FirmButton>
+    </fieldset>
+  );
+}

@@ -1,0 +1,48 @@
+import type { ChosenMend } from '@ladlework/contract';
+import type { VesselNow } from '@ladlework/planner';
+import { clockOf, show } from '../units/show.ts';
+import { cardSay } from './card-say.ts';
+import { countdown } from './countdown.ts';
+import { FirmButton } from './FirmButton.tsx';
+import { repairText } from './repair-text.ts';
+
+interface Props {
+  readonly mend: ChosenMend;
+  readonly nowMs: number;
+  /** Where the tun stands once it is done. */
+  readonly after: VesselNow | undefined;
+  readonly onDone: () => void;
+  readonly onOther: () => void;
+}
+
+/** The repair that was picked, as the thing to do now. */
+export function MendCard({ mend, nowMs, after, onDone, onOther }: Props) {
+  const dueMs = mend.chosenAtMs + (mend.minutes ?? 0) * 60_000;
+  return (
+    <section class="do on" aria-label="Now">
+      <p class="do-key">now · mending a miss · until {clockOf(dueMs)}</p>
+      <p class="do-what">{repairText(mend, (l) => show('volume', l))}</p>
+      <p class="do-how">
+        {after !== undefined && (
+          <>
+            → <b>{cardSay.band(after.tempC)}</b>{' '}
+          </>
+        )}
+        {mend.targetC !== undefined && (
+          <span class="soft">wanted {cardSay.target(mend.targetC)}; stir, then read</span>
+        )}
+      </p>
+      <div class="do-act">
+        <FirmButton class="key done" onFirm={onDone}>
+          Done
+        </FirmButton>
+        <FirmButton class="key" onFirm={onOther}>
+          Another way
+        </FirmButton>
+        <p class={dueMs < nowMs ? 'do-left over' : 'do-left'}>
+          <span>{countdown(dueMs - nowMs)}</span> <small>{dueMs < nowMs ? 'over' : 'left'}</small>
+        </p>
+      </div>
+    </section>
+  );
+}

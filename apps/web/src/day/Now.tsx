@@ -1,0 +1,113 @@
+import type { Kit, Move } from '@ladlework/brewhouse';
+import type { ChosenMend } from '@ladlework/contract';
+import type { BrewState } from '@ladlework/log';
+import type { Plan } from '@ladlework/planner';
+import { attempt } from '../pages/trouble.tsx';
+import { traceAt } from '../score/trace-at.ts';
+import { dayMode } from '../shell/settings.ts';
+import { begin, finish, portionsIn, repairDone, withdraw } from './actions.ts';
+import { planMinute } from './expect.ts';
+import { portionOf } from './guide-text.ts';
+import type { Live } from './live.ts';
+import { MendCard } from './MendCard.tsx';
+import { NowCard } from './NowCard.tsx';
+import { ReadPad } from './ReadPad.tsx';
+import type { Run, RunMove } from './run.ts';
+
+interface Props {
+  readonly brew: BrewState;
+  readonly run: Run;
+  /** The move on top of the screen. */
+  readonly focus: RunMove | undefined;
+  /** A repair that was picked and is still to do goes before it. */
+  readonly mend: ChosenMend | undefined;
+  readonly now: number;
+  readonly plan: Plan | undefined;
+  readonly kit: Kit | undefined;
+  readonly live: Live;
+  /** The return under way. */
+  readonly returning: string | undefined;
+  readonly onMiss: (() => void) | undefined;
+}
+
+/** The top of the screen: what to do, and the pad for the reading it needs. */
+export function Now(props: Props) {
+  const { brew, run, focus, mend, now, plan, kit, live, returning } = props;
+  if (focus === undefined && mend === undefined)
+    return (
+      <p class="note">
+        {dayMode.value === 'pocket' ? 'Nothing more is yours today.' : 'Nothing is planned.'}
+      </p>
+    );
+  const move = moveOf(plan, focus?.move.id);
+  const tun = mend === undefined ? undefined : mendedVessel(brew, mend);
+  return (
+    <div class="now">
+      {mend !== undefined ? (
+        <MendCard
+          mend={mend}
+          nowMs={now}
+          after={live.outlook?.mended?.find((v) => v.vessel === tun)}
+          onDone={() => attempt('write it down', () => repairDone(brew, mend.eventId))}
+          onOther={() =>
+            attempt('take it back', () => withdraw(brew, mend.eventId, 'another way was taken'))
+          }
+        />
+      ) : (
+        focus !== undefined && (
+          <NowCard
+            brew={brew}
+            run={run}
+            focus={focus}
+            move={move}
+            kit={kit}
+            nowMs={now}
+            cautions={plan?.cautions.filter((c) => c.moveId === focus.move.id) ?? []}
+            guide={returning === focus.move.id ? live.here?.guide : undefined}
+            landing={live.here?.landing}
+            landingPortion={landingPortion(plan, kit, live)}
+            likely={live.outlook?.forecast.moves.find((m) => m.moveId === focus.move.id)}
+            onMiss={props.onMiss}
+            onBegin={() => attempt('write it down', () => begin(brew, run, focus))}
+            onDone={() => attempt('write it down', () => finish(brew, run, focus))}
+            onPortions={(count) =>
+              attempt('write it down', () => portionsIn(brew, focus.move.id, count))
+            }
+          />
+        )
+      )}
+      {kit !== undefined && dayMode.value !== 'wall' && (
+        <ReadPad
+          brew={brew}
+          kit={kit}
+          preferred={tun ?? padVessel(move, focus)}
+          returning={returning}
+          vessels={live.here?.vessels}
+          plannedC={(vessel) =>
+            plan === undefined ? undefined : traceAt(plan.trace, vessel, planMinute(brew, now))
+          }
+        />
+      )}
+    </div>
+  );
+}
+
+const moveOf = (plan: Plan | undefined, id: string | undefined): Move | undefined =>
+  plan?.moves.find((m) => m.move.id === id)?.move;
+
+/** The thermometer wanted next: the tun for what goes into it, the pot for what boils. */
+const padVessel = (move: Move | undefined, focus: RunMove | undefined): string =>
+  move?.kind === 'pull' ? move.from : (focus?.move.vessel ?? '');
+
+/** Where the mash stands that a repair is for. */
+function mendedVessel(brew: BrewState, mend: ChosenMend): string | undefined {
+  const landing = brew.mends.find((m) => m.eventId === mend.eventId)?.moveId;
+  return brew.planSummary?.moves.find((m) => m.id === landing)?.vessel;
+}
+
+function landingPortion(plan: Plan | undefined, kit: Kit | undefined, live: Live) {
+  const move = moveOf(plan, live.here?.landing?.returnId);
+  return kit === undefined || move === undefined || !('route' in move)
+    ? undefined
+    : portionOf(kit, move.route);
+}

@@ -1,0 +1,52 @@
+import type { Kit } from '@ladlework/brewhouse';
+import type { BrewState } from '@ladlework/log';
+import type { Questioned } from '@ladlework/planner';
+import { attempt } from '../pages/trouble.tsx';
+import { show, showBand } from '../units/show.ts';
+import { nameIn } from '../units/words.ts';
+import { keepReading, withdraw } from './actions.ts';
+import { FirmButton } from './FirmButton.tsx';
+import { openQuestion } from './question.ts';
+
+interface Props {
+  readonly brew: BrewState;
+  readonly kit: Kit;
+  readonly questioned: readonly Questioned[];
+}
+
+/** A reading that does not fit is kept, asked about once more, and not believed until then. */
+export function Questions({ brew, kit, questioned }: Props) {
+  const open = openQuestion(brew, questioned);
+  if (open === undefined) return null;
+  const { reading, expected } = open;
+  const kind = reading.what === 'volume' ? 'volume' : 'temperature';
+  const digits = kind === 'temperature' ? 1 : 0;
+  const said = show(kind, reading.value, digits);
+  return (
+    <section class="doubt" role="alert">
+      <p>
+        <b>
+          {nameIn(kit, reading.vessel)} {said} does not fit.
+        </b>{' '}
+        Expected {showBand(kind, expected, digits)}. It is kept, and the forecast goes on without
+        it. Stir and read again.
+      </p>
+      <div class="row">
+        <FirmButton
+          class="key"
+          onFirm={() => attempt('keep the reading', () => keepReading(brew, reading.eventId))}
+        >
+          {said} is right
+        </FirmButton>
+        <FirmButton
+          class="key"
+          onFirm={() =>
+            attempt('strike it out', () => withdraw(brew, reading.eventId, 'read wrongly'))
+          }
+        >
+          Strike it out
+        </FirmButton>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,197 @@
+import type { Kit } from '@ladlework/brewhouse';
+import { type BrewState, checkReading } from '@ladlework/log';
+import type { VesselNow } from '@ladlework/planner';
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { nowMs } from '../data/clock.ts';
+import { record } from '../data/house.ts';
+import { attempt } from '../pages/trouble.tsx';
+import { pair } from '../shell/settings.ts';
+import { nameIn } from '../units/words.ts';
+import { type Box, presetFor, WHATS, whatText } from './boxes.ts';
+import { FirmButton } from './FirmButton.tsx';
+import { landingRead } from './miss.ts';
+import { NumberPad, type PadReading } from './NumberPad.tsx';
+
+interface Props {
+  readonly brew: BrewState;
+  readonly kit: Kit;
+  /** Vessel the moment asks for. */
+  readonly preferred: string;
+  /** The return under way. */
+  readonly returning: string | undefined;
+  /** What stands there by the forecast. */
+  readonly vessels: readonly VesselNow[] | undefined;
+  /** What stands there by the plan, while there is no forecast. */
+  readonly plannedC: (vessel: string) => number | undefined;
+}
+
+/** Two taps a reading: the pad stands at what is expected of the vessel the moment asks for. */
+export function ReadPad(props: Props) {
+  const { brew, kit, preferred } = props;
+  const chosen = useSignal<Box | undefined>(undefined);
+  const choosing = useSignal(false);
+  const three = useSignal(false);
+  const refusal = useSignal<string | undefined>(undefined);
+  // A box that was picked holds for the move it was picked in.
+  useEffect(() => {
+    chosen.value = undefined;
+    choosing.value = false;
+    refusal.value = undefined;
+  }, [preferred, chosen, choosing, refusal]);
+  const box = chosen.value ?? { vessel: preferred, what: 'temp' };
+  const vessel = kit.vessels.find((v) => v.id === box.vessel);
+  const name = nameIn(kit, box.vessel);
+
+  const write = (value: number, unit: string, text: string) =>
+    attempt('write the reading down', async () => {
+      const moveId = landingRead(brew, box.vessel, props.returning, nowMs());
+      await record({
+        stream: brew.stream,
+        type: 'reading',
+        data: {
+          vessel: box.vessel,
+          what: box.what,
+          value,
+          unit,
+          text,
+          places: three.value ? 3 : 1,
+          settled: three.value || props.returning === undefined,
+          ...(moveId !== undefined && { moveId }),
+        },
+      });
+      three.value = false;
+    });
+  const read = (reading: PadReading) => {
+    const check = checkReading(
+      { what: box.what, value: reading.value, vessel: box.vessel, text: reading.text },
+      { pair: pair.value, ...(vessel && { vesselName: vessel.name, brimL: vessel.brimL }) },
+    );
+    refusal.value = check.ok ? undefined : check.message;
+    // What cannot be is refused; what is only doubtful is kept, and the forecast asks about it.
+    if (check.ok || check.verdict === 'doubtful')
+      void write(reading.value, reading.unit, reading.text);
+  };
+
+  const head = (
+    <>
+      <FirmButton
+        class="key box"
+        pressed={choosing.value}
+        onFirm={() => {
+          choosing.value = !choosing.value;
+        }}
+      >
+        {name} {whatText(box.what)}
+      </FirmButton>
+      {box.what !== 'iodine' && (
+        <FirmButton
+          class="key"
+          label="Stirred, read in three places"
+          pressed={three.value}
+          onFirm={() => {
+            three.value = !three.value;
+          }}
+        >
+          × 3
+        </FirmButton>
+      )}
+    </>
+  );
+  if (choosing.value)
+    return (
+      <div class="padside">
+        <Choice
+          kit={kit}
+          box={box}
+          onChoose={(next) => {
+            chosen.value = next;
+          }}
+          onDone={() => {
+            choosing.value = false;
+          }}
+        />
+      </div>
+    );
+  return (
+    <div class="padside">
+      {box.what === 'iodine' ? (
+        <section class="pad iodine" aria-label={`${name} iodine`}>
+          <div class="pad-head">{head}</div>
+          <FirmButton class="key read" onFirm={() => void write(0, 'iodine', 'negative')}>
+            No blue
+          </FirmButton>
+          <FirmButton class="key" onFirm={() => void write(1, 'iodine', 'positive')}>
+            Blue
+          </FirmButton>
+        </section>
+      ) : (
+        <NumberPad
+          keptAs={`${brew.brew}.${box.vessel}.${box.what}`}
+          title={`${name} ${whatText(box.what)}`}
+          what={box.what}
+          expected={presetOf(props, box, vessel?.brimL ?? 100)}
+          verb={three.value ? 'Read × 3' : props.returning === undefined ? 'Read' : 'Read, stirred'}
+          onRead={read}
+        >
+          {head}
+        </NumberPad>
+      )}
+      {refusal.value !== undefined && (
+        <p class="wrong" role="alert">
+          {refusal.value}
+        </p>
+      )}
+    </div>
+  );
+}
+
+function presetOf(props: Props, box: Box, brimL: number): number {
+  const here = props.vessels?.find((v) => v.vessel === box.vessel);
+  const last = props.brew.readings.findLast(
+    (r) => r.vessel === box.vessel && r.what === box.what && r.standing === 'holds',
+  );
+  const known = {
+    tempC: here?.tempC.likely ?? props.plannedC(box.vessel),
+    volumeL: here?.volumeL.likely,
+  };
+  return presetFor(box, known, last?.value, brimL);
+}
+
+interface ChoiceProps {
+  readonly kit: Kit;
+  readonly box: Box;
+  readonly onChoose: (box: Box) => void;
+  readonly onDone: () => void;
+}
+
+/** Which vessel, and what of it; the pad comes back when what is read was picked. */
+function Choice({ kit, box, onChoose, onDone }: ChoiceProps) {
+  return (
+    <section class="pad-choice" aria-label="What to read">
+      {kit.vessels.map((v) => (
+        <FirmButton
+          key={v.id}
+          class="key"
+          pressed={v.id === box.vessel}
+          onFirm={() => onChoose({ ...box, vessel: v.id })}
+        >
+          {v.name}
+        </FirmButton>
+      ))}
+      {WHATS.map((w) => (
+        <FirmButton
+          key={w.value}
+          class="key"
+          pressed={w.value === box.what}
+          onFirm={() => {
+            onChoose({ ...box, what: w.value });
+            onDone();
+          }}
+        >
+          {w.text}
+        </FirmButton>
+      ))}
+    </section>
+  );
+}

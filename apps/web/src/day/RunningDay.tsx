@@ -1,0 +1,235 @@
+import { type ChosenMend, mendsOf } from '@ladlework/contract';
+import type { BrewState } from '@ladlework/log';
+import type { Plan, PlanDocument, Repair } from '@ladlework/planner';
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { movingNowMs } from '../data/clock.ts';
+import { planOf } from '../engine/plans.ts';
+import { brewName } from '../pages/BrewsPage.tsx';
+import { attempt, Trouble } from '../pages/trouble.tsx';
+import { goTo } from '../shell/location.ts';
+import { NetworkLine, Switches } from '../shell/Shell.tsx';
+import { dayMode, who } from '../shell/settings.ts';
+import { clockOf } from '../units/show.ts';
+import { AlarmSheet } from './AlarmSheet.tsx';
+import { chooseRepair, endBrew, finish } from './actions.ts';
+import { countdown } from './countdown.ts';
+import { DayFoot } from './DayFoot.tsx';
+import { DayLog } from './DayLog.tsx';
+import { DayScore } from './DayScore.tsx';
+import { DayTools } from './DayTools.tsx';
+import { FirmButton } from './FirmButton.tsx';
+import { askRepairs, type Live, useLive } from './live.ts';
+import { landingOf, missOf } from './miss.ts';
+import { Now } from './Now.tsx';
+import { partOf } from './pocket.ts';
+import { Questions } from './Questions.tsx';
+import { Repairs } from './Repairs.tsx';
+import { alarmsOf, isCarrying, type Run, runOf } from './run.ts';
+import { seeAlarm, seenAlarms } from './seen.ts';
+import { summaryText } from './standing.ts';
+import { Timers } from './Timers.tsx';
+
+/** A brew that has begun and not ended. */
+export function RunningDay({ brew }: { brew: BrewState }) {
+  const now = movingNowMs();
+  const document = brew.document as PlanDocument | undefined;
+  const answer = document === undefined ? undefined : planOf(document).value;
+  const plan = answer?.state === 'here' ? answer.plan : undefined;
+  const returning = brew.underway.find((id) =>
+    brew.planSummary?.returns.some((r) => r.moveIds.return.includes(id)),
+  );
+  const live = useLive(brew, document, plan, returning, now).value;
+  const run = runOf(brew, now, likelyEnds(brew, live));
+  const mode = dayMode.value;
+  const mend = mendsOf(brew).find((m) => m.doneAtMs === undefined);
+  const miss = useMiss(brew, document, plan, now, mend);
+  const alarm = alarmsOf(run, now, new Set(seenAlarms.value))[0];
+  const carrying = run.underway.some((m) => isCarrying(m.move));
+  const part = mode === 'pocket' ? partOf(run, who.value) : run;
+  return (
+    <div class={`day ${mode}`}>
+      <DayBar brew={brew} run={run} now={now} />
+      <main id="main" tabIndex={-1}>
+        <h1 class="vh">{brewName(brew)}, the day</h1>
+        <Trouble />
+        {run.finished && mend === undefined ? (
+          <Finished brew={brew} />
+        ) : (
+          <Now
+            brew={brew}
+            run={run}
+            focus={part.focus}
+            mend={mend}
+            now={now}
+            plan={plan}
+            kit={document?.kit}
+            live={live}
+            returning={returning}
+            onMiss={miss.open}
+          />
+        )}
+        {document !== undefined && live.here !== undefined && (
+          <Questions brew={brew} kit={document.kit} questioned={live.here.questioned} />
+        )}
+        {answer?.state === 'failed' && (
+          <p class="wrong" role="alert">
+            <b>No plan to draw.</b> {answer.why} The moves come from the log.
+          </p>
+        )}
+        {live.why !== undefined && (
+          <p class="wrong" role="alert">
+            <b>No forecast.</b> {live.why}
+          </p>
+        )}
+        {miss.shown && document !== undefined && miss.landing !== undefined && (
+          <Repairs
+            kit={document.kit}
+            vessel={miss.landing.vessel}
+            targetC={miss.landing.targetC}
+            offK={miss.offK}
+            repairs={miss.repairs}
+            onPick={miss.pick}
+            onClose={miss.close}
+          />
+        )}
+        <Timers
+          brew={brew}
+          run={run}
+          nowMs={now}
+          onDone={(m) => attempt('write it down', () => finish(brew, run, m))}
+        />
+        {plan !== undefined && document !== undefined && mode === 'full' && !miss.shown && (
+          <DayScore
+            brew={brew}
+            plan={plan}
+            document={document}
+            outlook={live.outlook}
+            outlookMin={live.outlookMin}
+            now={now}
+          />
+        )}
+        {mode === 'full' && <Worth live={live} />}
+        {mode !== 'wall' && <DayLog brew={brew} kit={document?.kit} />}
+        <DayTools brew={brew} />
+      </main>
+      <DayFoot brew={brew} next={part.next} forecast={live.outlook?.forecast} />
+      {alarm !== undefined && (
+        <AlarmSheet
+          key={alarm.key}
+          alarm={alarm}
+          text={summaryText(alarm.move, brew)}
+          nowMs={now}
+          carrying={carrying}
+          onSeen={() => seeAlarm(alarm.key)}
+        />
+      )}
+    </div>
+  );
+}
+
+function likelyEnds(brew: BrewState, live: Live): ReadonlyMap<string, number> {
+  const start = brew.startedAtMs ?? 0;
+  const moves = live.outlook?.forecast.moves ?? [];
+  return new Map(moves.map((m) => [m.moveId, start + m.endMin.likely * 60_000]));
+}
+
+/** The one reading that would narrow the landing most, when it is worth the walk. */
+function Worth({ live }: { live: Live }) {
+  const best = live.outlook?.worth[0];
+  if (best === undefined || best.narrowing < WORTH_WALKING) return null;
+  return <p class="worth soft">Worth reading now: {best.text}</p>;
+}
+
+const WORTH_WALKING = 0.1;
+
+/** What is open about the newest landing. */
+function useMiss(
+  brew: BrewState,
+  document: PlanDocument | undefined,
+  plan: Plan | undefined,
+  now: number,
+  mend: ChosenMend | undefined,
+) {
+  const asked = useSignal<string | undefined>(undefined);
+  const closed = useSignal<string | undefined>(undefined);
+  const repairs = useSignal<readonly Repair[] | undefined>(undefined);
+  const landing = landingOf(brew, now);
+  const offK = missOf(brew, landing);
+  const key = landing === undefined ? undefined : `${landing.moveId}.${landing.reading?.eventId}`;
+  const shown =
+    mend === undefined &&
+    key !== undefined &&
+    (asked.value === landing?.moveId || (offK !== undefined && closed.value !== key));
+  useEffect(() => {
+    repairs.value = undefined;
+    if (!shown || landing === undefined || document === undefined || plan === undefined) return;
+    let current = true;
+    void attempt('work out what can be done', async () => {
+      const found = await askRepairs(brew, document, plan, landing.targetC);
+      if (current) repairs.value = found;
+    });
+    return () => {
+      current = false;
+    };
+  }, [shown, key, plan]);
+  const close = () => {
+    asked.value = undefined;
+    closed.value = key;
+  };
+  return {
+    landing,
+    offK,
+    shown,
+    repairs: repairs.value,
+    close,
+    pick: (repair: Repair) => {
+      close();
+      void attempt('write it down', () => chooseRepair(brew, repair, landing?.moveId));
+    },
+    open:
+      landing === undefined || mend !== undefined || shown
+        ? undefined
+        : () => {
+            asked.value = landing.moveId;
+          },
+  };
+}
+
+function DayBar({ brew, run, now }: { brew: BrewState; run: Run; now: number }) {
+  return (
+    <header class="daybar">
+      <a class="btn plain" href="#/today">
+        ‹ {brewName(brew)}
+      </a>
+      <span class="dayclock">{clockOf(now)}</span>
+      {dayMode.value === 'wall' && run.focus?.dueAtMs !== undefined && (
+        <span class="wallclock">{countdown(run.focus.dueAtMs - now)}</span>
+      )}
+      <Switches />
+      <NetworkLine />
+    </header>
+  );
+}
+
+function Finished({ brew }: { brew: BrewState }) {
+  return (
+    <section class="do on">
+      <p class="do-key">every move of the plan is done</p>
+      <p class="do-what">End the brew</p>
+      <div class="do-act">
+        <FirmButton
+          class="key done"
+          onFirm={() =>
+            attempt('end the brew', async () => {
+              await endBrew(brew, 'finished', '');
+              goTo({ at: 'record', id: brew.brew });
+            })
+          }
+        >
+          End
+        </FirmButton>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,56 @@
+/** What to do during a return, in the brewer's measure. Pure. */
+import type { Kit, RouteHow } from '@ladlework/brewhouse';
+import type { ReturnGuide } from '@ladlework/planner';
+
+/** How temperatures are written on the card. */
+export interface CardSay {
+  temp(c: number): string;
+  /** With its doubt. */
+  band(b: { readonly low: number; readonly likely: number; readonly high: number }): string;
+  /** A target, no decimals. */
+  target(c: number): string;
+}
+
+const PORTION: Readonly<Record<RouteHow, readonly [one: string, many: string]>> = {
+  ladle: ['ladle', 'ladles'],
+  bucket: ['bucket', 'buckets'],
+  pump: ['minute', 'minutes'],
+  gravity: ['minute', 'minutes'],
+};
+
+export interface Portion {
+  readonly how: RouteHow;
+  readonly litres: number;
+}
+
+/** What a route carries at a time; nothing when the kit has no such route. */
+export function portionOf(kit: Kit, routeId: string): Portion | undefined {
+  const route = kit.routes.find((r) => r.id === routeId);
+  return route === undefined ? undefined : { how: route.how, litres: route.portionL };
+}
+
+/**
+ * @example portionText(2, 'bucket') // "2 buckets"
+ * @example portionText(1, 'pump') // "1 minute"
+ */
+export function portionText(count: number, how: RouteHow): string {
+  const [one, many] = PORTION[how];
+  return `${count} ${count === 1 ? one : many}`;
+}
+
+/** The big line: "2 more buckets, then stir". */
+export function guideHead(guide: ReturnGuide, how: RouteHow): string {
+  if (guide.action === 'stop') return 'Stop. Stir hard, then read';
+  if (guide.action === 'read') return 'Stir, then read';
+  const [one, many] = PORTION[how];
+  const n = guide.morePortions;
+  return `${n} more ${n === 1 ? one : many}, then stir`;
+}
+
+/** What stays in the pot, in whole portions where there is one: "keep 3 buckets back, lid on". */
+export function keepBack(guide: ReturnGuide, portion: Portion, volume: (l: number) => string) {
+  if (guide.keepBackL < 1) return 'all of it goes back';
+  const whole = Math.floor(guide.keepBackL / portion.litres + 0.25);
+  const much = whole >= 1 && portion.how !== 'pump' && portion.how !== 'gravity';
+  return `keep ${much ? portionText(whole, portion.how) : volume(guide.keepBackL)} back, lid on`;
+}

@@ -1,0 +1,66 @@
+/** The running day as the engine answers for it; one day is kept, folded as far as it went. */
+import {
+  aheadOf,
+  type DayKeeper,
+  type DaySession,
+  forecastDay,
+  forecastLanding,
+  guideReturn,
+  keepDay,
+  minuteOf,
+  type Repair,
+  readingsWorth,
+  repairsFor,
+  vesselsNow,
+} from '@ladlework/planner';
+import type { DayAsk, DayHere, DayOutlook, EngineCalls } from './protocol.ts';
+
+/** Draws behind a band; the share beyond 10 % or 90 % is then known to 1.5 %. */
+const DRAWS = 400;
+
+let kept: { readonly key: string; readonly keeper: DayKeeper } | undefined;
+
+function keeperOf(ask: DayAsk): DayKeeper {
+  if (kept?.key !== ask.key) {
+    kept = { key: ask.key, keeper: keepDay(ask.document, ask.moves, { draws: DRAWS }) };
+  }
+  return kept.keeper;
+}
+
+export function here(ask: EngineCalls['here']['ask']): DayHere {
+  const session = keeperOf(ask).at(ask.entries);
+  const { returning, nowMin } = ask;
+  return {
+    vessels: vesselsNow(session, nowMin),
+    landing: forecastLanding(session, nowMin),
+    guide:
+      returning === undefined ? undefined : guideReturn(session, { moveId: returning, nowMin }),
+    questioned: session.questioned,
+  };
+}
+
+export function outlook(ask: EngineCalls['outlook']['ask']): DayOutlook {
+  const keeper = keeperOf(ask);
+  const session = keeper.at(ask.entries);
+  const mended = ask.mends.length === 0 ? undefined : mendedFrom(keeper, ask);
+  const from = mended ?? session;
+  const at = Math.max(ask.nowMin, from.lastMin);
+  return {
+    history: keeper.history(ask.entries, ask.nowMin),
+    ahead: aheadOf(from, at),
+    forecast: forecastDay(from, at),
+    mended: mended === undefined ? undefined : vesselsNow(mended, at),
+    worth: readingsWorth(session, ask.nowMin),
+  };
+}
+
+/** The day as it will stand when the repairs that were chosen are carried out. */
+function mendedFrom(keeper: DayKeeper, ask: EngineCalls['outlook']['ask']): DaySession {
+  const last = Math.max(0, ...ask.entries.map(minuteOf));
+  const mends = ask.mends.map((m) => ('atMin' in m ? { ...m, atMin: Math.max(last, m.atMin) } : m));
+  return keeper.at([...ask.entries, ...mends]);
+}
+
+export function repairs(ask: EngineCalls['repairs']['ask']): readonly Repair[] {
+  return repairsFor(keeperOf(ask).at(ask.entries), ask.nowMin, ask.targetC);
+}
