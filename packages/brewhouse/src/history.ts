@@ -27,7 +27,7 @@ const STRAIGHT_K = 0.02;
 
 const NONE = new Float64Array(0);
 
-/** Points of one vessel's history that its mash has not seen yet. */
+/** Points of one vessel's history that its mash has not seen yet; frost counts as 0 °C. */
 export class History {
   /** Made when the vessel first holds mash: an ensemble without kinetics never needs them. */
   timeMin = NONE;
@@ -49,7 +49,7 @@ export class History {
       this.tempC = new Float64Array(ROOM);
     }
     this.timeMin[0] = state.clockMin;
-    this.tempC[0] = state.tempC;
+    this.tempC[0] = Math.max(0, state.tempC);
     this.count = 1;
     this.freeSlopes();
   }
@@ -63,20 +63,21 @@ export class History {
   note(state: VesselState, engine: MashEngine | undefined): void {
     const last = this.count - 1;
     const t = state.clockMin;
+    const tempC = Math.max(0, state.tempC);
     if (t <= (this.timeMin[last] as number)) {
       // Content was mixed at this minute: a jump, kept as two points at one time.
-      if (state.tempC === this.tempC[last]) return;
+      if (tempC === this.tempC[last]) return;
       this.push(state, engine);
       return;
     }
     const anchor = Math.max(0, last - 1);
     const run = t - (this.timeMin[anchor] as number);
     if (this.count > 1 && (this.timeMin[last] as number) > (this.timeMin[anchor] as number)) {
-      const slope = (state.tempC - (this.tempC[anchor] as number)) / run;
+      const slope = (tempC - (this.tempC[anchor] as number)) / run;
       if (slope >= this.lowSlope && slope <= this.highSlope) {
-        this.narrow(state.tempC, anchor, run);
+        this.narrow(tempC, anchor, run);
         this.timeMin[last] = t;
-        this.tempC[last] = state.tempC;
+        this.tempC[last] = tempC;
         return;
       }
     }
@@ -87,14 +88,14 @@ export class History {
     if (this.count === ROOM) this.sync(state, engine);
     else {
       this.timeMin[this.count] = state.clockMin;
-      this.tempC[this.count] = state.tempC;
+      this.tempC[this.count] = Math.max(0, state.tempC);
       this.count++;
     }
     this.freeSlopes();
     const anchor = this.count - 2;
     if (anchor < 0) return;
     const run = state.clockMin - (this.timeMin[anchor] as number);
-    if (run > 0) this.narrow(state.tempC, anchor, run);
+    if (run > 0) this.narrow(Math.max(0, state.tempC), anchor, run);
   }
 
   private narrow(tempC: number, anchor: number, run: number): void {
@@ -108,12 +109,19 @@ export class History {
     this.highSlope = Number.POSITIVE_INFINITY;
   }
 
+  /** Books what evaporated since, so that a share of the species is a share of the content. */
+  settleWater(state: VesselState, engine: MashEngine): void {
+    if (!state.mash) return;
+    engine.addWater(state.mash, state.waterKg - this.waterKg);
+    this.waterKg = state.waterKg;
+  }
+
   /** Brings the vessel's mash up to date and takes over what it dissolved. */
   sync(state: VesselState, engine: MashEngine | undefined): void {
     const mash = state.mash;
     if (mash && engine && this.count > 0) {
       engine.advance(mash, this.timeMin, this.tempC, this.count);
-      engine.addWater(mash, state.waterKg - this.waterKg);
+      this.settleWater(state, engine);
       const dry = state.solidsKg + state.extractKg;
       const solids = engine.solidsKg(mash);
       state.solidsKg = Math.min(dry, solids);

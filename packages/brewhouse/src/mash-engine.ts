@@ -26,6 +26,9 @@ import {
 export const EXACT_MASH = 1e-6;
 export const ENSEMBLE_MASH = 1e-3;
 
+/** Less free water than this is none [kg]. */
+const DRY_KG = 1e-6;
+
 export interface MashEngineOptions {
   readonly tolerance?: number;
   readonly options?: MashOptions;
@@ -72,7 +75,8 @@ export class GristEngine implements MashEngine {
   }
 
   advance(mash: Float64Array, timeMin: Float64Array, tempC: Float64Array, count: number): void {
-    if (count > 1)
+    // Grist boiled dry does nothing.
+    if (count > 1 && freeWaterKg(mash) > DRY_KG)
       advanceMash(mash, this.compiled, timeMin, tempC, this.tolerance, this.workspace, count);
   }
 
@@ -87,8 +91,13 @@ export class GristEngine implements MashEngine {
   }
 
   addWater(mash: Float64Array, kg: number): void {
-    if (kg >= 0) addLiquor(mash, kg);
-    else evaporate(mash, Math.min(-kg, freeWaterKg(mash) * (1 - 1e-12)));
+    if (kg >= 0) {
+      addLiquor(mash, kg);
+      return;
+    }
+    // What hydrolysis has bound cannot leave: a pot boiled dry ends here.
+    const free = freeWaterKg(mash);
+    if (free > 0) evaporate(mash, Math.min(-kg, free * (1 - 1e-12)));
   }
 
   empty(): Float64Array {

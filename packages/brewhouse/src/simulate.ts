@@ -207,6 +207,7 @@ class Run {
       endMin,
       fromC,
       toC: main.state.tempC,
+      volumeL: volumeOf(main.state, main.thermal),
       evaporatedKg: this.ledger.vapourKg - vapourBefore,
       ...(done ? { transfer: done } : {}),
     });
@@ -342,7 +343,8 @@ class Run {
     const longest = move.maxMinutes ?? LONGEST_HEAT_MIN;
     const used = this.stand(body, longest, { lidOn: move.lidOn, power, untilC: targetC });
     // Cut short on purpose is not a fault of the burner.
-    if (body.state.tempC < targetC - 1e-6 && used < longest - 1e-9)
+    const cutShort = move.maxMinutes !== undefined && used >= longest - 1e-9;
+    if (body.state.tempC < targetC - 1e-6 && !cutShort)
       this.problem(move.id, 'never-hot', body, targetC, body.state.tempC, '°C');
   }
 
@@ -353,6 +355,10 @@ class Run {
   }
 
   private boil(id: string, body: Body, powerKW: number, minutes: number): void {
+    if (massOf(body.state) <= 0) {
+      this.problem(id, 'empty', body, 1, 0, 'L');
+      return;
+    }
     this.checkHeadspace(id, body);
     const boilC = this.boilingC(body);
     if (body.state.tempC < boilC - 0.5) {
@@ -366,7 +372,9 @@ class Run {
       const off = letBoil(body.state, body.thermal, step, powerKW, this.ledger, body.record);
       if (off < 0) {
         this.problem(id, 'cannot-hold-boil', body, powerKW, powerKW, 'kW');
-        this.stand(body, left, { lidOn: false, power: () => powerKW });
+        // It falls until the burner covers what it loses, and never climbs again.
+        const power = (lossKW: number) => Math.min(powerKW, lossKW);
+        this.stand(body, left, { lidOn: false, power });
         return;
       }
     }
@@ -483,7 +491,7 @@ class Run {
     body.state.waterKg += kg;
     this.ledger.inKJ += added * tempC;
     this.ledger.inKg += kg;
-    if (body.state.mash) body.record(body.state);
+    body.record(body.state);
   }
 
   private ledgerDrain(body: Body): void {

@@ -24,6 +24,10 @@ const LID_LEAK = 0.04;
 /** Largest temperature change and time in one integration step. */
 const STEP_K = 1.5;
 const STEP_MIN = 2;
+/** A film of water dries off no faster than in this time, so that none is ever owed [s]. */
+const FILM_DRIES_S = 120;
+/** So little content and wall takes the air's temperature at once: a film of 12 g water [kJ/K]. */
+const FOLLOWS_AIR_KJ_K = 0.05;
 /** Heating slower than this will not get there [K/min]. */
 const PLATEAU_K_MIN = 0.02;
 
@@ -66,10 +70,23 @@ export function thermalOf(vessel: Vessel, draw: Draw, airC: number, moisture: nu
     fullLossKWK: (vessel.lossWK * draw.loss) / 1000,
     surfaceM2: (Math.PI / 4) * vessel.diameterM ** 2 * draw.surface,
     airC: air,
-    airVapourKPa: AIR_HUMIDITY * saturationPressure(air),
+    airVapourKPa: AIR_HUMIDITY * vapourPressure(air),
     dryKJKgK: dryHeatCapacity(draw.gristKJKgK, moisture),
     dryLKg: (draw.displacementLKg - moisture) / (1 - moisture),
   };
+}
+
+/** Water tables end here; only a trial step over a pot that has boiled dry asks for more [°C]. */
+const HOTTEST_C = 110;
+
+/** A frosty brewhouse: below 0 °C vapour is so little that it is taken as at 0 °C [kPa]. */
+function vapourPressure(tempC: number): number {
+  return saturationPressure(Math.max(0, Math.min(HOTTEST_C, tempC)));
+}
+
+/** Latent heat, likewise held at its value at 0 °C below that [kJ/kg]. */
+function evaporationHeat(tempC: number): number {
+  return latentHeat(Math.max(0, Math.min(HOTTEST_C, tempC)));
 }
 
 /** Heat capacity of content and wall [kJ/K]. */
@@ -86,7 +103,9 @@ export function contentHeatCapacity(state: VesselState, thermal: Thermal): numbe
 export function liquidVolume(state: VesselState): number {
   const kg = state.waterKg + state.extractKg;
   if (kg <= 0) return 0;
-  return (kg / wortDensity(state.extractKg / kg, state.tempC)) * 1000;
+  // Freezing is not modelled, and no sugar syrup: both only keep the density inside its range.
+  const share = Math.min(0.7, Math.max(0, state.extractKg) / kg);
+  return (kg / wortDensity(share, Math.max(0, Math.min(110, state.tempC)))) * 1000;
 }
 
 /** Litres the content takes up at its temperature [L]. */
@@ -146,14 +165,15 @@ export function letStand(
   const wet = EMPTY_LOSS_SHARE + (1 - EMPTY_LOSS_SHARE) * fillOf(state, thermal);
   const lossKWK = thermal.fullLossKWK * wet;
   const dryKJK = thermal.dryKJKgK * (state.solidsKg + state.extractKg) + thermal.wallKJK;
-  if (dryKJK + state.waterKg <= 1e-9) {
-    state.tempC = thermal.airC;
-    state.clockMin += minutes;
-    return minutes;
-  }
   let used = 0;
   while (used < minutes - 1e-12) {
     const heatKJK = dryKJK + WATER_KJ_KG_K * state.waterKg;
+    if (heatKJK < FOLLOWS_AIR_KJ_K) {
+      ledger.surfaceLossKJ += heatKJK * (state.tempC - thermal.airC);
+      state.tempC = thermal.airC;
+      state.clockMin += minutes - used;
+      return minutes;
+    }
     rates(state.tempC, state.waterKg, openM2, lossKWK, thermal);
     const lossKW = R.wallKW + R.surfaceKW + R.vapourKgS * R.latentKJKg;
     const powerKW = standing.power(lossKW, heatKJK);
@@ -209,9 +229,10 @@ function rates(tempC: number, waterKg: number, openM2: number, lossKWK: number, 
     return;
   }
   R.surfaceKW = SURFACE_KW_M2_K * openM2 * (tempC - t.airC);
-  R.latentKJKg = latentHeat(tempC);
-  const drive = saturationPressure(tempC) - t.airVapourKPa;
-  R.vapourKgS = drive > 0 ? (EVAPORATION_KW_M2_KPA * openM2 * drive) / R.latentKJKg : 0;
+  R.latentKJKg = evaporationHeat(tempC);
+  const drive = vapourPressure(tempC) - t.airVapourKPa;
+  const freeKgS = drive > 0 ? (EVAPORATION_KW_M2_KPA * openM2 * drive) / R.latentKJKg : 0;
+  R.vapourKgS = Math.min(freeKgS, waterKg / FILM_DRIES_S);
 }
 
 /** Classical fourth-order Runge-Kutta on enthalpy and water; leaves the end of the step in S. */
@@ -272,18 +293,21 @@ function stepToReach(
   lossKWK: number,
   t: Thermal,
 ): number {
+  // False position that halves the weight of an end kept twice: it never leaves the step.
   let a = 0;
   let fa = startC - untilC;
   let b = minutes;
   let fb = S.tempC - untilC;
-  let x = b;
-  for (let i = 0; i < 40 && Math.abs(fb) > 1e-9; i++) {
-    x = b - (fb * (b - a)) / (fb - fa);
+  for (let i = 0; i < 60 && Math.abs(S.tempC - untilC) > 1e-9; i++) {
+    const x = b - (fb * (b - a)) / (fb - fa);
     tryStep(startC, startKg, dryKJK, power, x, openM2, lossKWK, t);
-    a = b;
-    fa = fb;
+    const fx = S.tempC - untilC;
+    if (fx * fb < 0) {
+      a = b;
+      fa = fb;
+    } else fa /= 2;
     b = x;
-    fb = S.tempC - untilC;
+    fb = fx;
   }
   return b;
 }
@@ -296,8 +320,8 @@ export function portionLoss(
   t: Thermal,
 ): { readonly surfaceKJ: number; readonly vapourKg: number; readonly latentKJ: number } {
   const s = minutes * 60;
-  const latent = latentHeat(tempC);
-  const drive = Math.max(0, saturationPressure(tempC) - t.airVapourKPa);
+  const latent = evaporationHeat(tempC);
+  const drive = Math.max(0, vapourPressure(tempC) - t.airVapourKPa);
   const vapourKg = (EVAPORATION_KW_M2_KPA * openM2 * drive * s) / latent;
   return {
     surfaceKJ: SURFACE_KW_M2_K * openM2 * (tempC - t.airC) * s,
@@ -330,7 +354,7 @@ export function letBoil(
   const wet = EMPTY_LOSS_SHARE + (1 - EMPTY_LOSS_SHARE) * fillOf(state, thermal);
   const wallKW = thermal.fullLossKWK * wet * (state.tempC - thermal.airC);
   const surfaceKW = SURFACE_KW_M2_K * thermal.surfaceM2 * (state.tempC - thermal.airC);
-  const latent = latentHeat(state.tempC);
+  const latent = evaporationHeat(state.tempC);
   const kg = ((powerKW - wallKW - surfaceKW) * s) / latent;
   if (kg < 0) return kg;
   const off = Math.min(kg, 0.9 * state.waterKg);

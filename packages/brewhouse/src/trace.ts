@@ -44,6 +44,8 @@ export interface MoveTrace {
   /** The vessel acted on (the receiving one for transfers), before and after. */
   readonly fromC: number;
   readonly toC: number;
+  /** What that vessel holds when the move is over [L]. */
+  readonly volumeL: number;
   readonly transfer?: TransferTrace;
   /** Water boiled off or evaporated in the vessel during the move [kg]. */
   readonly evaporatedKg: number;

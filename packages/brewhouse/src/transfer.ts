@@ -148,6 +148,7 @@ export function transfer(
       route.carrierKJK,
       carrierC,
       to.thermal,
+      waterKg,
     );
     const toKJK = heatCapacity(b, to.thermal);
     let share = 1;
@@ -167,6 +168,7 @@ export function transfer(
     extractKg *= share;
     solidsKg *= share;
     const heatKJK = way.heatKJK * share;
+    if (engine) from.history.settleWater(a, engine);
     a.waterKg -= waterKg;
     a.extractKg -= extractKg;
     a.solidsKg -= solidsKg;
@@ -227,6 +229,7 @@ function wayDown(
   carrierKJK: number,
   carrierC: number,
   t: Thermal,
+  waterKg: number,
 ) {
   const warmC = (heatKJK * tempC + carrierKJK * carrierC) / (heatKJK + carrierKJK);
   const carrierKJ = carrierKJK * (warmC - carrierC);
@@ -234,11 +237,13 @@ function wayDown(
   const first = portionLoss(warmC, openM2, minutes / 2, t);
   const midC = warmC - (first.surfaceKJ + first.latentKJ) / heatKJK;
   const loss = portionLoss(Math.max(midC, t.airC), openM2, minutes, t);
+  // A drop thrown over a wide surface: it cannot give off more than half of its water.
+  const part = loss.vapourKg > 0.5 * waterKg ? (0.5 * waterKg) / loss.vapourKg : 1;
+  const vapourKg = loss.vapourKg * part;
   // Vapour leaves with its own sensible heat too, booked so that the sum closes exactly.
-  const vapourKg = loss.vapourKg;
   const endKJK = heatKJK - WATER_KJ_KG_K * vapourKg;
-  const endC = warmC - (loss.surfaceKJ + loss.latentKJ) / heatKJK;
-  const surfaceKJ = loss.surfaceKJ;
+  const endC = warmC - (part * (loss.surfaceKJ + loss.latentKJ)) / heatKJK;
+  const surfaceKJ = part * loss.surfaceKJ;
   const vapourKJ = heatKJK * warmC - surfaceKJ - endKJK * endC;
   return { tempC: endC, heatKJK: endKJK, vapourKg, surfaceKJ, vapourKJ, carrierKJ };
 }
@@ -249,6 +254,7 @@ function flushLine(order: TransferOrder, ledger: Ledger, engine: MashEngine | un
   const volume = volumeOf(state, thermal);
   const share = volume > 0 ? Math.min(1, order.route.lineL / volume) : 0;
   if (share <= 0) return;
+  if (engine) order.from.history.settleWater(state, engine);
   order.from.history.moved(-drain(state, thermal, share, ledger, engine));
 }
 
