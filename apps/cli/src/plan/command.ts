@@ -1,9 +1,10 @@
 /** `plan FILE`: plans a brew day and says whether the kit can do it. */
+import { planDay } from '@ladlework/planner';
 import { unitPair } from '@ladlework/quantity';
 import { EXIT, type ExitCode, type Output, refuse, writeJson } from '../output.ts';
+import { readBrewFile } from './brew-file.ts';
 import { planPage } from './page.ts';
 import { planJson } from './plan-json.ts';
-import { planDocument, readBrewFile } from './run-plan.ts';
 
 export interface PlanCommandOptions {
   readonly json: boolean;
@@ -24,7 +25,7 @@ export async function planCommand(
 ): Promise<ExitCode> {
   const document = await readBrewFile(file);
   if (!document.ok) return refuse(output, ...document.error);
-  const plan = planDocument(document.value, options.draws, options.seed);
+  const plan = planDay(document.value, { draws: options.draws, seed: options.seed });
   if (options.json) writeJson(output, planJson(document.value, plan));
   else output.out(planPage(document.value, plan, unitPair(options.units)));
   return plan.feasible ? EXIT.ok : EXIT.notFeasible;
