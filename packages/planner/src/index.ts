@@ -29,4 +29,5 @@ export * from './plan-day.ts';
 export * from './rest-advice.ts';
 export * from './size.ts';
 export * from './stages.ts';
+export * from './starch.ts';
 export * from './textbook.ts';
