@@ -191,10 +191,10 @@ it.each<[string, string, (d: Loose) => void]>([
     },
   ],
   [
-    'a pot named twice',
+    'a pot beside itself',
     'mash.raises[0].pots[1]',
     (d) => {
-      d.mash.raises[0].pots = ['kettle', 'kettle'];
+      Object.assign(d.mash.raises[0], { pots: ['kettle', 'kettle'], order: 'side-by-side' });
     },
   ],
   [
@@ -280,6 +280,12 @@ it.each<[string, (d: Loose) => void]>([
       d.kit.vessels.push({ ...pot, id: 'tank', role: 'liquor-tank', brimL: 200, diameterM: 0.6 });
       d.mash.liquorVessel = 'tank';
       d.day.kettleC = '80 °C';
+    },
+  ],
+  [
+    'one pot boiled twice, load after load',
+    (d) => {
+      Object.assign(d.mash.raises[0], { pots: ['kettle', 'kettle'], order: 'in-turn' });
     },
   ],
   [

@@ -128,8 +128,8 @@ function decoctionErrors(
       const why = `"${id}" holds the mash that stays, so the pull cannot boil in it; allowed: another vessel.`;
       errors.push(contradiction(document, steps, id, 'another vessel', why));
     }
-    if (raise.pots.indexOf(id) !== k) {
-      const why = `"${id}" is named twice; name each pot once.`;
+    if (raise.order === 'side-by-side' && raise.pots.indexOf(id) !== k) {
+      const why = `"${id}" is named twice and cannot boil beside itself; name each pot once, or boil one load after another.`;
       errors.push(contradiction(document, steps, id, 'each pot once', why));
     }
   });

@@ -37,9 +37,14 @@ export function cautionsOf(day: BrewDay, moves: readonly Move[], trace: Trace): 
       done?.transfer
     ) {
       const hotC = Math.max(done.transfer.sourceC, done.transfer.beforeC);
-      found.push({ moveId: move.id, code: 'scald', text: scaldText(hotC) });
+      found.push({
+        moveId: move.id,
+        code: 'scald',
+        text: scaldText(hotC),
+        severity: hotC,
+      });
       const lift = liftCaution(day.kit, move, done.transfer.kg, done.transfer.portions);
-      if (lift) found.push({ moveId: move.id, code: 'lifting', text: lift });
+      if (lift) found.push({ moveId: move.id, code: 'lifting', ...lift });
     }
     if (
       move.kind === 'boil' ||
@@ -100,7 +105,7 @@ function liftCaution(
   move: { route: string },
   kg: number,
   portions: number,
-): string | undefined {
+): { text: string; severity: number } | undefined {
   const route = kit.routes.find((r) => r.id === move.route);
   if (!route || (route.how !== 'bucket' && route.how !== 'ladle') || portions === 0)
     return undefined;
@@ -109,5 +114,6 @@ function liftCaution(
   const limit = liftingLimit({ ...BUCKET_LIFT, liftsPerMin: perMin, hours: 1 }, loadKg);
   const over = limit.index !== undefined && limit.index > 1;
   if (!over && loadKg <= HOT_PORTION_KG) return undefined;
-  return `${loadKg.toFixed(1)} kg a time, ${portions} times; the lifting guide allows ${limit.limitKg.toFixed(1)} kg at best for a steady load, less for hot open liquid (NIOSH, indicative). Keep a hot load under ${HOT_PORTION_KG} kg or fill half.`;
+  const text = `${loadKg.toFixed(1)} kg a time, ${portions} times; the lifting guide allows ${limit.limitKg.toFixed(1)} kg at best for a steady load, less for hot open liquid (NIOSH, indicative). Keep a hot load under ${HOT_PORTION_KG} kg or fill half.`;
+  return { text, severity: loadKg };
 }

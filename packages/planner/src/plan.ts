@@ -75,6 +75,8 @@ export interface Caution {
   readonly moveId: string;
   readonly code: 'scald' | 'boil-over' | 'lifting' | 'burner-co' | 'scorch' | 'ph';
   readonly text: string;
+  /** How bad, among cautions of one code: [°C] for scald, [kg] a time for lifting. */
+  readonly severity?: number;
 }
 
 /** What the warmer mash does to run-off, against running off at the first rest. */
