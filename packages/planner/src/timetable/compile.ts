@@ -44,6 +44,8 @@ export interface Need {
 export interface Pair {
   readonly a: number;
   readonly b: number;
+  /** Two hands of one activity: never one person, whatever else is lifted. */
+  readonly apart: boolean;
 }
 
 /** Something that is minimised: minutes from one point to another. */
@@ -61,6 +63,8 @@ export interface Compiled {
   /** Closed network of all arcs; undefined when they contradict each other. */
   readonly root: Int32Array | undefined;
   readonly claims: readonly Claim[];
+  /** Indices of claims, by room and in it by content. */
+  readonly rooms: readonly (readonly (readonly number[])[])[];
   readonly needs: readonly Need[];
   readonly claimPairs: readonly Pair[];
   readonly needPairs: readonly Pair[];
@@ -154,9 +158,14 @@ export function compile(
     points: n,
     root: sound ? root : undefined,
     claims,
+    rooms: roomsOf(claims),
     needs,
     claimPairs: pairsOf(claims, (a, b) => a.room === b.room && a.content !== b.content),
-    needPairs: pairsOf(needs, (a, b) => meet(a, b, manyHanded)),
+    needPairs: pairsOf(
+      needs,
+      (a, b) => meet(a, b, manyHanded),
+      (a, b) => a.activity === b.activity,
+    ),
     people: people.map((p) => p.id),
     manyHanded,
     comes,
@@ -237,6 +246,16 @@ function claimsOf(problem: TimetableProblem, point: (m: Moment) => number): Clai
   return claims;
 }
 
+function roomsOf(claims: readonly Claim[]): number[][][] {
+  const rooms = new Map<string, Map<string, number[]>>();
+  claims.forEach((claim, k) => {
+    const contents = rooms.get(claim.room) ?? new Map<string, number[]>();
+    contents.set(claim.content, [...(contents.get(claim.content) ?? []), k]);
+    rooms.set(claim.room, contents);
+  });
+  return [...rooms.values()].map((contents) => [...contents.values()]);
+}
+
 function needsOf(problem: TimetableProblem, startOf: ReadonlyMap<string, number>): Need[] {
   const needs: Need[] = [];
   for (const a of problem.activities)
@@ -263,17 +282,22 @@ function needsOf(problem: TimetableProblem, startOf: ReadonlyMap<string, number>
 /** Do two needs exclude each other when one person gets both? */
 function meet(a: Need, b: Need, manyHanded: readonly boolean[]): boolean {
   const both = a.domain & b.domain;
-  if (!manyHanded.some((many, p) => !many && both & (1 << p))) return false;
   // Several hands for one activity are several people, even when they only stand by.
-  if (a.activity === b.activity) return a.kind === b.kind;
+  if (a.activity === b.activity) return a.kind === b.kind && both !== 0;
+  if (!manyHanded.some((many, p) => !many && both & (1 << p))) return false;
   if (a.kind === 'at-hand' || b.kind === 'at-hand') return a.kind === 'away' || b.kind === 'away';
   return true;
 }
 
-function pairsOf<T>(list: readonly T[], clash: (a: T, b: T) => boolean): Pair[] {
+function pairsOf<T>(
+  list: readonly T[],
+  clash: (a: T, b: T) => boolean,
+  apart: (a: T, b: T) => boolean = () => false,
+): Pair[] {
   const pairs: Pair[] = [];
   for (let a = 0; a < list.length; a++)
     for (let b = a + 1; b < list.length; b++)
-      if (clash(list[a] as T, list[b] as T)) pairs.push({ a, b });
+      if (clash(list[a] as T, list[b] as T))
+        pairs.push({ a, b, apart: apart(list[a] as T, list[b] as T) });
   return pairs;
 }

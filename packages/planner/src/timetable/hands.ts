@@ -55,7 +55,7 @@ export function assignHands(
     const need = c.needs[k] as Compiled['needs'][number];
     for (const p of need.order) {
       if (!((domain[k] as number) & (1 << p))) continue;
-      if (!c.manyHanded[p] && rivals[k]?.some((r) => persons[r] === p)) continue;
+      if (rivals[k]?.some((r) => persons[r.need] === p && (r.apart || !c.manyHanded[p]))) continue;
       const from = Math.min(first[p] as number, startOf(k));
       const to = Math.max(last[p] as number, endOf(k));
       const fits =
@@ -76,15 +76,20 @@ export function assignHands(
   return place(0) ? { ok: true, persons } : { ok: false, need: open[deepest] as number };
 }
 
+interface Rival {
+  readonly need: number;
+  readonly apart: boolean;
+}
+
 /** For each need, those it overlaps in this schedule and may not share a person with. */
-function rivalsOf(c: Compiled, t: ArrayLike<number>): number[][] {
-  const rivals: number[][] = c.needs.map(() => []);
-  for (const { a, b } of c.needPairs) {
+function rivalsOf(c: Compiled, t: ArrayLike<number>): Rival[][] {
+  const rivals: Rival[][] = c.needs.map(() => []);
+  for (const { a, b, apart } of c.needPairs) {
     const x = c.needs[a] as Compiled['needs'][number];
     const y = c.needs[b] as Compiled['needs'][number];
-    if (!overlap(t[x.start], t[x.end], t[y.start], t[y.end])) continue;
-    (rivals[a] as number[]).push(b);
-    (rivals[b] as number[]).push(a);
+    if (!apart && !overlap(t[x.start], t[x.end], t[y.start], t[y.end])) continue;
+    (rivals[a] as Rival[]).push({ need: b, apart });
+    (rivals[b] as Rival[]).push({ need: a, apart });
   }
   return rivals;
 }

@@ -127,12 +127,18 @@ function orderNeeds(c: Compiled, { d, domain }: Node): Outcome {
     const oneA = single(maskA);
     const oneB = single(maskB);
     if (!oneA && !oneB) continue;
-    if (c.manyHanded[bitOf(oneA ? maskA : maskB)]) continue;
+    if (!pair.apart && c.manyHanded[bitOf(oneA ? maskA : maskB)]) continue;
     const a = c.needs[pair.a] as Compiled['needs'][number];
     const b = c.needs[pair.b] as Compiled['needs'][number];
-    const orders = ordersOf(d, n, a.start, a.end, b.start, b.end);
+    const orders = pair.apart ? 0 : ordersOf(d, n, a.start, a.end, b.start, b.end);
     if (orders === SETTLED) continue;
-    if (oneA && oneB) {
+    if (pair.apart) {
+      // One pair of hands is bound, so the other is somebody else, even for work of no length.
+      if (oneA && oneB) return 'dead';
+      if (oneA) domain[pair.b] = maskB & ~maskA;
+      else domain[pair.a] = maskA & ~maskB;
+      outcome = 'moved';
+    } else if (oneA && oneB) {
       if (orders === AB + BA) continue;
       if (orders === 0) return 'dead';
       const sound =

@@ -4,10 +4,11 @@
  * answer once nothing in it overlaps. Aims are met one after the other, each proven before the
  * next: the finish, the hours of each pair of hands, the time liquor stands hot.
  */
-import { type Compiled, FOREVER, type Level, ORIGIN } from './compile.ts';
+import { type Compiled, FINISH, FOREVER, type Level, ORIGIN } from './compile.ts';
 import { assignHands, overlap } from './hands.ts';
 import { addArc, NONE } from './network.ts';
 import { bitOf, type Node, propagate, single } from './propagate.ts';
+import { workBound } from './work-bound.ts';
 
 /** When to stop looking. The clock is handed in, for this room has none. */
 export interface Budget {
@@ -137,7 +138,12 @@ class Tree {
     return first === FOREVER ? 0 : last - first;
   }
 
+  /** Least value of the aim below a node. */
   private bound(node: Node): number {
+    return this.level.to === FINISH ? workBound(this.c, node) : this.path(node);
+  }
+
+  private path(node: Node): number {
     return node.d[this.level.from * this.c.points + this.level.to] as number;
   }
 
@@ -172,12 +178,12 @@ class Tree {
     this.nodes++;
     if (this.value < FOREVER && !addArc(node.d, n, this.level.to, this.level.from, 1 - this.value))
       return;
-    if (!propagate(c, node)) return;
+    if (!propagate(c, node) || this.bound(node) >= this.value) return;
     const t = this.earliest(node);
     const pair = this.worstOverlap(node, t);
     if (!pair) {
       const spans = this.spanMin.slice();
-      if (this.level.person !== undefined) spans[this.level.person] = this.bound(node);
+      if (this.level.person !== undefined) spans[this.level.person] = this.path(node);
       const hands = assignHands(c, node.domain, t, spans);
       if (hands.ok) {
         this.best = { t: Int32Array.from(t), persons: hands.persons };
@@ -196,7 +202,7 @@ class Tree {
     if (this.level.from === ORIGIN) return node.d.subarray(0, n);
     this.probe.set(node.d);
     // Never a contradiction: the bound is the longest path, so this closes a cycle of length 0.
-    addArc(this.probe, n, this.level.to, this.level.from, -this.bound(node));
+    addArc(this.probe, n, this.level.to, this.level.from, -this.path(node));
     return this.probe.subarray(0, n);
   }
 
@@ -206,7 +212,7 @@ class Tree {
     const { d } = node;
     const n = c.points;
     const { from, to } = this.level;
-    const here = this.bound(node);
+    const here = this.path(node);
     let worst: Overlap | undefined;
     const weigh = (startA: number, endA: number, startB: number, endB: number) => {
       if (!overlap(t[startA], t[endA], t[startB], t[endB])) return;
