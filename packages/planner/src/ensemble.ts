@@ -1,7 +1,7 @@
 /**
  * The ensemble of draws a kit owns before its own readings narrow it. The spreads are chosen so
  * that on a small kit about which nothing is known the boiled part arrives at 90 ± 4 °C and the
- * resting mash slips 3 ± 2 K while it is away (docs/decisions/0004-prior-spreads.md).
+ * resting mash slips 3 ± 2 K while it is away (docs/decisions/0005-prior-spreads.md).
  */
 import { type Burner, type Draw, type Kit, MASH_DRAW_DIMS, NOMINAL } from '@ladlework/brewhouse';
 import { drawMatrix } from '@ladlework/numerics';
@@ -30,11 +30,11 @@ export interface Spreads {
 
 /** Spreads of a described kit without readings. @source physics.md 2.6 (grist, slaking), field.md 1.18 (volumes off by 5-10 %); the rest our judgement */
 export const DEFAULT_SPREADS: Spreads = {
-  lossLn: 0.5,
+  lossLn: 0.55,
   surfaceLn: 0.3,
   wallLn: 0.25,
   burnerLn: 0.18,
-  transferLn: 0.45,
+  transferLn: 0.5,
   dipLn: 0.05,
   handsLn: 0.2,
   thicknessLn: 0.15,

@@ -31,3 +31,4 @@ export * from './size.ts';
 export * from './stages.ts';
 export * from './starch.ts';
 export * from './textbook.ts';
+export { landingOnUnknownKit, type UnknownPull, unknownKit } from './unknown-kit.ts';
