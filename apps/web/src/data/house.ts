@@ -14,7 +14,7 @@ import {
   mergeEvents,
   streamName,
 } from '@ladlework/log';
-import type { Beer, Mash } from '@ladlework/planner';
+import type { Beer, Day, Mash } from '@ladlework/planner';
 import { batch, computed, signal } from '@preact/signals';
 import { who } from '../shell/settings.ts';
 import { type Base, type NewEvent, openBase } from './base.ts';
@@ -41,12 +41,20 @@ export const kits = computed(() =>
 export interface BeerSheet {
   readonly beer: Beer;
   readonly mash: Mash | undefined;
+  /** The day and kit it was written for, when it came with them. */
+  readonly day?: Day;
+  readonly kitId?: string;
 }
 
 export const beers = computed((): BeerSheet[] =>
   foldBeers(events.value)
     .filter((b) => !b.retired)
-    .map((b) => ({ beer: b.item as Beer, mash: b.mash as Mash | undefined })),
+    .map((b) => ({
+      beer: b.item as Beer,
+      mash: b.mash as Mash | undefined,
+      ...(b.day === undefined ? {} : { day: b.day as Day }),
+      ...(b.kitId === undefined ? {} : { kitId: b.kitId }),
+    })),
 );
 export const brews = computed(() => foldBrews(events.value));
 

@@ -1,36 +1,16 @@
 /// <reference lib="webworker" />
-import {
-  ENSEMBLE_MASH,
-  EXACT_MASH,
-  GristEngine,
-  MashWorkspace,
-  NOMINAL,
-  RECOMMENDED_PARAMETERS,
-} from '@ladlework/brewhouse';
-import { gristOf, type Plan, type PlanDocument, planDay } from '@ladlework/planner';
+import { planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import type { EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs } from './running.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
-function plan(document: PlanDocument): Plan {
-  const grist = gristOf(document.beer);
-  const workspace = new MashWorkspace();
-  return planDay(document, {
-    mash: (draw) =>
-      new GristEngine(grist, RECOMMENDED_PARAMETERS, {
-        tolerance: draw === NOMINAL ? EXACT_MASH : ENSEMBLE_MASH,
-        workspace,
-      }),
-  });
-}
-
 function answer(question: Question): Result<unknown, EngineError> {
   try {
     switch (question.kind) {
       case 'plan':
-        return ok(plan(question.ask));
+        return ok(planDay(question.ask));
       case 'here':
         return ok(here(question.ask));
       case 'outlook':

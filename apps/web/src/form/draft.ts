@@ -52,6 +52,11 @@ function openDraft<T>(key: string, initial: T): DraftStore<T> {
   };
 }
 
+/** Lays a draft down for a form that is opened next. */
+export function startDraft<T>(key: string, value: T): void {
+  writeKept(`draft.${key}`, { value, texts: {} } satisfies Draft<T>);
+}
+
 /** The draft of a form for as long as the form is on the page. */
 export function useDraft<T>(key: string, initial: T): DraftStore<T> {
   return useMemo(() => openDraft(key, initial), [key]);

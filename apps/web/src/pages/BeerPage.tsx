@@ -1,10 +1,12 @@
-import type { Beer, MaltCertificate, MaltLot } from '@ladlework/planner';
+import type { Beer, MaltLot } from '@ladlework/planner';
 import { type BeerSheet, beers, record } from '../data/house.ts';
 import { DraftTexts, useDraft } from '../form/draft.ts';
 import { NumberField, Pick, QuantityField, TextField } from '../form/fields.tsx';
 import { show } from '../units/show.ts';
+import { CERTIFICATE } from './certificate.ts';
 import { checkBeer } from './checks.ts';
 import { Gone } from './Gone.tsx';
+import { MaltAdvice } from './MaltAdvice.tsx';
 import { MashFields } from './MashFields.tsx';
 import { newMash } from './mash-fit.ts';
 import { SaveBar } from './SaveBar.tsx';
@@ -15,29 +17,6 @@ const TYPES: readonly { value: MaltLot['type']; text: string }[] = [
   { value: 'wheat', text: 'wheat malt' },
   { value: 'caramel', text: 'caramel malt' },
   { value: 'roast', text: 'roast malt' },
-];
-
-/** What a certificate prints, with the range in which a figure can be true. */
-const CERTIFICATE: readonly {
-  key: keyof MaltCertificate;
-  label: string;
-  unit: string;
-  min: number;
-  max: number;
-}[] = [
-  { key: 'moisturePct', label: 'Moisture', unit: '%', min: 0, max: 15 },
-  { key: 'extractFinePct', label: 'Extract, fine, dry', unit: '%', min: 40, max: 90 },
-  { key: 'extractCoarsePct', label: 'Extract, coarse, dry', unit: '%', min: 40, max: 90 },
-  { key: 'colourEbc', label: 'Colour', unit: 'EBC', min: 0, max: 2000 },
-  { key: 'proteinPct', label: 'Protein', unit: '%', min: 5, max: 20 },
-  { key: 'kolbachPct', label: 'Kolbach index', unit: '%', min: 20, max: 60 },
-  { key: 'diastaticWk', label: 'Diastatic power', unit: '°WK', min: 0, max: 800 },
-  { key: 'alphaDu', label: 'Alpha-amylase', unit: 'DU', min: 0, max: 150 },
-  { key: 'viscosityMPas', label: 'Viscosity, 8.6 %', unit: 'mPa s', min: 1.2, max: 3 },
-  { key: 'friabilityPct', label: 'Friability', unit: '%', min: 0, max: 100 },
-  { key: 'betaGlucanMgL', label: 'Beta-glucan', unit: 'mg/L', min: 0, max: 2000 },
-  { key: 'vz45Pct', label: 'VZ 45 °C', unit: '%', min: 20, max: 60 },
-  { key: 'fanMgL', label: 'Free amino nitrogen', unit: 'mg/L', min: 0, max: 500 },
 ];
 
 export function BeerPage({ id }: { id: string }) {
@@ -107,6 +86,10 @@ function BeerForm({ saved }: { saved: BeerSheet }) {
         </button>
       </section>
       <section class="block">
+        <h2>What the certificates say</h2>
+        <MaltAdvice beer={beer} mash={mash} />
+      </section>
+      <section class="block">
         <h2>Mash</h2>
         <MashFields mash={mash} onMash={(next) => store.set({ ...sheet, mash: next })} />
       </section>
@@ -117,8 +100,12 @@ function BeerForm({ saved }: { saved: BeerSheet }) {
         problems={checkBeer(beer)}
         onSave={() =>
           attempt('save the beer', async () => {
-            await record({ stream: `beer:${beer.id}`, type: 'beer-saved', data: { beer, mash } });
-            store.reset({ beer, mash });
+            await record({
+              stream: `beer:${beer.id}`,
+              type: 'beer-saved',
+              data: { ...sheet, mash },
+            });
+            store.reset({ ...sheet, mash });
           })
         }
         onDrop={() => store.reset(saved)}

@@ -14,8 +14,9 @@ export function beerLine({ beer, mash }: BeerSheet): string {
   return rests === undefined ? grist : `${grist}; ${rests}`;
 }
 
-async function save({ beer, mash }: BeerSheet): Promise<void> {
-  const data = mash === undefined ? { beer } : { beer, mash };
+async function save({ mash, ...sheet }: BeerSheet): Promise<void> {
+  const { beer } = sheet;
+  const data = mash === undefined ? sheet : { ...sheet, mash };
   await record({ stream: `beer:${beer.id}`, type: 'beer-saved', data });
   goTo({ at: 'beer', id: beer.id });
 }

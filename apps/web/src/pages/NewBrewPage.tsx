@@ -1,13 +1,11 @@
 import type { Kit } from '@ladlework/brewhouse';
-import { summaryOf } from '@ladlework/contract';
 import type { Beer, Day, Mash, PlanDocument } from '@ladlework/planner';
 import { formatClock, parseClock } from '@ladlework/quantity';
 import { useSignal } from '@preact/signals';
 import { useId } from 'preact/hooks';
-import { freshId } from '../data/base.ts';
-import { beers, kits, record } from '../data/house.ts';
+import { type BeerSheet, beers, kits } from '../data/house.ts';
 import { engine } from '../engine/client.ts';
-import { DraftTexts, useDraft, useText } from '../form/draft.ts';
+import { DraftTexts, startDraft, useDraft, useText } from '../form/draft.ts';
 import { Pick, QuantityField, Ticks } from '../form/fields.tsx';
 import { goTo } from '../shell/location.ts';
 import { show } from '../units/show.ts';
@@ -16,6 +14,7 @@ import { checkDocument } from './checks.ts';
 import { kitLine } from './KitsPage.tsx';
 import { MashFields } from './MashFields.tsx';
 import { fitMash, newMash } from './mash-fit.ts';
+import { planBrew } from './plan-brew.ts';
 import { Complaints } from './SaveBar.tsx';
 import { attempt, Trouble } from './trouble.tsx';
 
@@ -24,21 +23,37 @@ interface BrewDraft {
   readonly beer?: string;
   /** Changed for this brew; absent means as the beer has it. */
   readonly mash?: Mash;
-  readonly day: Day;
+  readonly day?: Day;
 }
 
-const START: BrewDraft = { day: { startMin: 360, liquorC: 12, gristC: 18 } };
+const START: BrewDraft = {};
+const USUAL_DAY: Day = { startMin: 360, liquorC: 12, gristC: 18 };
+const DRAFT = 'brew.new';
+
+/** Opens the new brew with this beer on the kit it was written for. */
+export function startBrewOf(sheet: BeerSheet): void {
+  const value: BrewDraft = {
+    beer: sheet.beer.id,
+    ...(sheet.kitId === undefined ? {} : { kit: sheet.kitId }),
+  };
+  startDraft(DRAFT, value);
+  goTo({ at: 'new-brew' });
+}
 
 export function NewBrewPage() {
-  const store = useDraft<BrewDraft>('brew.new', START);
+  const store = useDraft<BrewDraft>(DRAFT, START);
   const draft = store.draft.value.value;
   const set = (change: Partial<BrewDraft>) => store.set({ ...draft, ...change });
-  const kit = kits.value.find((k) => k.id === draft.kit) ?? kits.value[0];
   const sheet = beers.value.find((b) => b.beer.id === draft.beer) ?? beers.value[0];
+  const kitIds = [draft.kit, sheet?.kitId];
+  const kit =
+    kitIds.map((id) => kits.value.find((k) => k.id === id)).find((k) => k !== undefined) ??
+    kits.value[0];
   if (kit === undefined || sheet === undefined) return <Missing kit={kit} beer={sheet?.beer} />;
   const { beer } = sheet;
   const mash = fitMash(draft.mash ?? sheet.mash ?? newMash(), kit);
-  const document: PlanDocument = { kit, beer, mash, day: draft.day };
+  const day = draft.day ?? handsOf(kit, sheet.day) ?? USUAL_DAY;
+  const document: PlanDocument = { kit, beer, mash, day };
   return (
     <DraftTexts.Provider value={store}>
       <header class="head">
@@ -55,7 +70,10 @@ export function NewBrewPage() {
             label="Kit"
             value={kit.id}
             options={kits.value.map((k) => ({ value: k.id, text: k.name }))}
-            onValue={(id) => set({ kit: id })}
+            onValue={(id) => {
+              const { day: _day, ...rest } = draft;
+              store.set({ ...rest, kit: id });
+            }}
             hint={kitLine(kit)}
           />
           <Pick
@@ -63,7 +81,7 @@ export function NewBrewPage() {
             value={beer.id}
             options={beers.value.map((b) => ({ value: b.beer.id, text: b.beer.name }))}
             onValue={(id) => {
-              const { mash: _old, ...rest } = draft;
+              const { mash: _mash, day: _day, kit: _kit, ...rest } = draft;
               store.set({ ...rest, beer: id });
             }}
             hint={beerLine(sheet)}
@@ -88,7 +106,7 @@ export function NewBrewPage() {
       </section>
       <section class="block">
         <h2>Day</h2>
-        <DayFields day={draft.day} kit={kit} onDay={(day) => set({ day })} />
+        <DayFields day={day} kit={kit} onDay={(day) => set({ day })} />
       </section>
       <PlanBar
         document={document}
@@ -97,6 +115,14 @@ export function NewBrewPage() {
       />
     </DraftTexts.Provider>
   );
+}
+
+/** The beer's day, with the hands this kit has. */
+function handsOf(kit: Kit, day: Day | undefined): Day | undefined {
+  if (day?.hands === undefined) return day;
+  const hands = day.hands.filter((id) => kit.hands.some((h) => h.id === id));
+  const { hands: _all, ...rest } = day;
+  return hands.length === 0 ? rest : { ...rest, hands };
 }
 
 function Missing({ kit, beer }: { kit: Kit | undefined; beer: Beer | undefined }) {
@@ -299,16 +325,8 @@ function PlanBar({ document, unread, onDone }: PlanBarProps) {
     attempt('plan this brew', async () => {
       busy.value = true;
       try {
-        const answer = await engine.plan(document);
-        if (!answer.ok) throw new Error(answer.error.message);
-        const id = freshId().slice(0, 12);
-        await record({
-          stream: `brew:${id}`,
-          type: 'brew-planned',
-          data: { document, planSummary: summaryOf(answer.value) },
-        });
+        await planBrew(document);
         onDone();
-        goTo({ at: 'plan', id });
       } finally {
         busy.value = false;
       }

@@ -1,10 +1,9 @@
-import type { Move } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
-import type { Plan, PlanDocument } from '@ladlework/planner';
+import type { Band, Plan, PlanDocument } from '@ladlework/planner';
 import { useMemo } from 'preact/hooks';
 import { nowMs } from '../data/clock.ts';
 import { brewById, record } from '../data/house.ts';
-import { planOf } from '../engine/plans.ts';
+import { askAgain, planOf } from '../engine/plans.ts';
 import { scoreModel } from '../score/model.ts';
 import { PlanTable } from '../score/PlanTable.tsx';
 import { Score } from '../score/Score.tsx';
@@ -12,12 +11,17 @@ import { goTo } from '../shell/location.ts';
 import { hashOf } from '../shell/route.ts';
 import { pairName } from '../shell/settings.ts';
 import { say } from '../units/say.ts';
-import { clockAt, show, showBand } from '../units/show.ts';
-import { moveText } from '../units/words.ts';
+import { clockAt, inPair, show, showBand } from '../units/show.ts';
+import { nameIn } from '../units/words.ts';
+import { dipText } from './dip.ts';
 import { Gone } from './Gone.tsx';
-import { ReturnPanel } from './ReturnPanel.tsx';
+import { MaltAdvice } from './MaltAdvice.tsx';
+import { Cautions } from './plan/Cautions.tsx';
+import { Clocks } from './plan/Clocks.tsx';
+import { ReturnPanel } from './plan/ReturnPanel.tsx';
+import { Verdict } from './plan/Verdict.tsx';
+import { WortPanel } from './plan/WortPanel.tsx';
 import { attempt, Trouble } from './trouble.tsx';
-import { WortPanel } from './WortPanel.tsx';
 
 export function PlanPage({ id }: { id: string }) {
   const brew = brewById(id);
@@ -48,9 +52,14 @@ export function PlanPage({ id }: { id: string }) {
         </p>
       )}
       {answer.state === 'failed' && (
-        <p class="wrong" role="alert">
-          <b>No plan.</b> {answer.why}
-        </p>
+        <div class="wrong" role="alert">
+          <p>
+            <b>No plan.</b> {inPair(answer.why)}
+          </p>
+          <button type="button" class="btn" onClick={() => askAgain(document)}>
+            Try again
+          </button>
+        </div>
       )}
       {answer.state === 'here' && <PlanBody document={document} plan={answer.plan} />}
     </>
@@ -109,6 +118,16 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
   return (
     <>
       <Verdict plan={plan} startMin={day.startMin} />
+      {plan.returns.length > 0 && (
+        <section class="block">
+          <h2>Pulls and returns</h2>
+          <div class="returns">
+            {plan.returns.map((ret) => (
+              <ReturnPanel key={ret.pull} ret={ret} plan={plan} kit={kit} mash={mash} />
+            ))}
+          </div>
+        </section>
+      )}
       <dl class="keys">
         <Key
           name="Strike"
@@ -116,9 +135,9 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
           note={`at ${showBand('temperature', plan.strike.tempC)}`}
         />
         <Key
-          name="Mash in the tun"
+          name={`Mash in ${nameIn(kit, mash.tun)}`}
           value={show('volume', plan.strike.mashL)}
-          note={show('ratio', mash.liquorLPerKg)}
+          note={`${dipText(kit, mash.tun, plan.strike.mashL)}, ${show('ratio', mash.liquorLPerKg)}`}
         />
         <Key
           name="Mash over"
@@ -128,7 +147,7 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
         <Key
           name="Added by the mash"
           value={show('duration', plan.addedMin.likely)}
-          note="above the minutes its rests ask for"
+          note={`above the minutes its rests ask for; ${spanText(plan.addedMin)}`}
         />
       </dl>
       <section class="block">
@@ -139,32 +158,23 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
           label={`The day of ${document.beer.name} as a score of ${model.staves.length} vessels, from ${clockAt(model.fromMin, day.startMin)} to ${clockAt(model.toMin, day.startMin)}; the table of moves below holds the same`}
         />
       </section>
-      {plan.returns.length > 0 && (
-        <section class="block">
-          <h2>Pulls and returns</h2>
-          <div class="returns">
-            {plan.returns.map((ret) => (
-              <ReturnPanel key={ret.pull} ret={ret} kit={kit} mash={mash} />
-            ))}
-          </div>
-        </section>
-      )}
       {plan.cautions.length > 0 && (
         <section class="block">
           <h2>Take care</h2>
-          <ul class="cautions">
-            {cautionGroups(plan).map(({ text, moves }) => (
-              <li key={text}>
-                {text}{' '}
-                <span class="soft small">{moves.map((m) => moveText(m, kit, say)).join('; ')}</span>
-              </li>
-            ))}
-          </ul>
+          <Cautions plan={plan} kit={kit} />
         </section>
       )}
       <section class="block">
         <h2>What it gives</h2>
         <WortPanel plan={plan} />
+      </section>
+      <section class="block">
+        <h2>Enzyme clocks</h2>
+        <Clocks plan={plan} document={document} />
+      </section>
+      <section class="block">
+        <h2>What the certificates say</h2>
+        <MaltAdvice beer={document.beer} mash={mash} />
       </section>
       <section class="block">
         <h2>Moves</h2>
@@ -174,57 +184,9 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
   );
 }
 
-/** The same warning at several moves is read once; on the day each move shows its own. */
-function cautionGroups(plan: Plan): { text: string; moves: Move[] }[] {
-  const groups = new Map<string, Move[]>();
-  for (const caution of plan.cautions) {
-    const move = plan.moves.find((m) => m.move.id === caution.moveId)?.move;
-    const moves = groups.get(caution.text) ?? [];
-    groups.set(caution.text, move === undefined ? moves : [...moves, move]);
-  }
-  return [...groups].map(([text, moves]) => ({ text, moves }));
-}
-
-function Verdict({ plan, startMin }: { plan: Plan; startMin: number }) {
-  const pulls = plan.returns.length;
-  const count = pulls === 0 ? 'No pull' : pulls === 1 ? 'One pull' : `${pulls} pulls`;
-  if (plan.feasible) {
-    return (
-      <p class="verdict">
-        This kit can do it. {count}, mash over at {clockAt(plan.mashEndMin.likely, startMin)}.
-      </p>
-    );
-  }
-  return (
-    <div class="cannot">
-      <p class="verdict">This kit cannot do it as asked.</p>
-      <ul class="wrong">
-        {plan.clashes.map((clash) => (
-          <li key={`${clash.code}${clash.text}`}>{clash.text}</li>
-        ))}
-      </ul>
-      {plan.changes.length > 0 && (
-        <>
-          <h3>Any one of these frees it, each worked through</h3>
-          <ul class="changes">
-            {plan.changes.map((change) => (
-              <li key={change.code}>
-                <span>{change.text}</span>
-                <span>
-                  lands at <b>{showBand('temperature', change.landingC)}</b>
-                </span>
-                <span class="soft">
-                  {change.addedMin > 0
-                    ? `${show('duration', change.addedMin)} more`
-                    : 'no longer day'}
-                </span>
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
-    </div>
-  );
+/** "15–17–20 min", or nothing when there is no doubt to tell. */
+function spanText(band: Band): string {
+  return `${show('duration', band.low)} to ${show('duration', band.high)}`;
 }
 
 function Key({ name, value, note }: { name: string; value: string; note: string }) {

@@ -29,7 +29,7 @@ export function PlanTable({ kit, moves, startMin }: Props) {
           </tr>
         </thead>
         <tbody>
-          {moves.map(({ move, startMin: begins, endMin, fromC, toC, volumeL }) => (
+          {inOrder(moves).map(({ move, startMin: begins, endMin, fromC, toC, volumeL }) => (
             <tr key={move.id}>
               <td data-label="Begins">{clockAt(begins.likely, startMin)}</td>
               <td data-label="Ends">
@@ -51,5 +51,12 @@ export function PlanTable({ kit, moves, startMin }: Props) {
         </tbody>
       </table>
     </div>
+  );
+}
+
+/** By when they begin, then when they end: moves of two vessels interleave. */
+function inOrder(moves: readonly PlannedMove[]): PlannedMove[] {
+  return [...moves].sort(
+    (a, b) => a.startMin.likely - b.startMin.likely || a.endMin.likely - b.endMin.likely,
   );
 }

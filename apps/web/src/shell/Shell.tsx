@@ -62,7 +62,9 @@ export function Switches() {
         type="button"
         onClick={() => (pairName.value = pairName.value === 'us' ? 'metric' : 'us')}
         aria-label={
-          pairName.value === 'us' ? 'Units: US. Change to metric' : 'Units: metric. Change to US'
+          pairName.value === 'us'
+            ? '°F · gal · lb: US units. Change to metric'
+            : '°C · L · kg: metric units. Change to US'
         }
       >
         {pairName.value === 'us' ? '°F · gal · lb' : '°C · L · kg'}

@@ -2,7 +2,14 @@
  * Numbers as the brewer reads them, in the pair chosen once. Every function reads the pair signal,
  * so a page drawn with them redraws when the pair changes.
  */
-import { type Band, format, formatBand, formatClock, type Kind } from '@ladlework/quantity';
+import {
+  type Band,
+  format,
+  formatBand,
+  formatClock,
+  type Kind,
+  sentenceIn,
+} from '@ladlework/quantity';
 import { pair } from '../shell/settings.ts';
 
 /** A quantity with its unit; "70.4 °C". */
@@ -21,6 +28,11 @@ export function bare(kind: Kind, value: number, digits?: number): string {
 /** A quantity with its doubt; "70.4 ± 0.5 °C". */
 export function showBand(kind: Kind, band: Band, digits?: number): string {
   return formatBand(kind, inOrder(band), pair.value, digits === undefined ? {} : { digits });
+}
+
+/** A sentence of the engine in the pair chosen. */
+export function inPair(sentence: string): string {
+  return sentenceIn(sentence, pair.value);
 }
 
 /** The unit of temperatures, "°C" or "°F". */

@@ -33,7 +33,7 @@ export function nameIn(kit: Kit, id: string): string {
 }
 
 /** How a thickness is asked for. */
-function thicknessText(thickness: Thickness, say: Say): string {
+export function thicknessText(thickness: Thickness, say: Say): string {
   if (thickness === 'thick') return 'thick';
   if (thickness === 'thin') return 'thin';
   if (thickness === 'as-it-comes') return 'as it comes';

@@ -1,0 +1,90 @@
+import type { Band, Plan, WortForecast } from '@ladlework/planner';
+import { inPair, show, showBand } from '../../units/show.ts';
+import { Fact } from '../Fact.tsx';
+
+const three = (band: Band, digits: number): string =>
+  `${band.low.toFixed(digits)}–${band.likely.toFixed(digits)}–${band.high.toFixed(digits)}`;
+const percent = (band: Band, digits = 0): string =>
+  `${three({ low: band.low * 100, likely: band.likely * 100, high: band.high * 100 }, digits)} %`;
+
+/** What the mash history gives: wort with its two kinds of doubt, and how it runs off. */
+export function WortPanel({ plan }: { plan: Plan }) {
+  const { runOff, wort } = plan;
+  return (
+    <div class="cols">
+      {wort !== undefined && <Wort wort={wort} />}
+      <div>
+        <h3>Run-off</h3>
+        <p class="plain">{runOffText(plan)}</p>
+        <dl class="facts">
+          <Fact
+            name="mash, first rest → last"
+            value={`${show('temperature', runOff.fromC)} → ${showBand('temperature', runOff.toC)}`}
+          />
+          <Fact
+            name={`viscosity of ${runOff.wortPlato.toFixed(1)} °P wort`}
+            value={`${runOff.viscosityFromMPas.toFixed(2)} → ${three(runOff.viscosityToMPas, 2)} mPa s`}
+          />
+          <Fact name="flow at the same head" value={`${three(runOff.flowFactor, 2)} times`} />
+        </dl>
+      </div>
+    </div>
+  );
+}
+
+/** What the warmer mash does to run-off, in plain words. */
+function runOffText({ runOff }: Plan): string {
+  const faster = Math.round((runOff.flowFactor.likely - 1) * 100);
+  if (faster === 0) return 'Wort runs off as fast as it would have from the first rest.';
+  const how = faster > 0 ? 'thinner' : 'thicker';
+  const flow = faster > 0 ? 'faster' : 'slower';
+  return `The wort is ${how} than at the first rest: at the same head it runs off about ${Math.abs(faster)} % ${flow}. The bed itself decides the rest.`;
+}
+
+function Wort({ wort }: { wort: WortForecast }) {
+  return (
+    <div>
+      <h3>Wort</h3>
+      {wort.outside.length > 0 && (
+        <div class="wrong">
+          <b>These figures do not hold for this mash.</b>
+          <ul>
+            {wort.outside.map((why) => (
+              <li key={why}>{inPair(why)}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+      <dl class="facts">
+        <Fact name="extract" value={showBand('mass', wort.extractKg)} />
+        <Fact name="strength in the tun" value={`${three(wort.wortPlato, 1)} °P`} />
+        <Fact
+          name="limit of attenuation"
+          note="the figure to expect: kit, malt and the model's own error"
+          value={percentOf(wort.limitApparentPct, 0)}
+        />
+        <Fact
+          name="the same, between plans"
+          note="narrow band, only for comparing plans of this grist"
+          value={percentOf(wort.limitApparentNarrowPct, 1)}
+        />
+        <Fact
+          name="fermentable share"
+          note="with the model's own error"
+          value={percent(wort.fermentableShare)}
+        />
+        <Fact name="alpha-amylase left" note="kit and malt" value={percent(wort.alphaLeft)} />
+        <Fact name="beta-amylase left" note="kit and malt" value={percent(wort.betaLeft)} />
+        <Fact name="starch left" note="kit and malt" value={percent(wort.starchLeftShare, 1)} />
+        <Fact name="colour from the boils" value={`${three(wort.colourAddedEbc, 1)} EBC`} />
+        <Fact name="SMM left" note="before the wort boil" value={percent(wort.smmLeftShare)} />
+      </dl>
+      <p class="small soft">
+        Each band holds eight of ten such brews: low, likely, high. What it will taste of is not in
+        these figures.
+      </p>
+    </div>
+  );
+}
+
+const percentOf = (band: Band, digits: number): string => `${three(band, digits)} %`;
