@@ -32,7 +32,11 @@ export interface Past {
 export function pastThrough(past: Past | undefined, session: DaySession, after: DaySession): Past {
   return {
     before: past,
-    samples: [...samplesTo(session, after.lastMin), sampleOf(thinned(after, SUBSET))],
+    samples: [
+      ...samplesTo(session, after.lastMin),
+      // An entry carries only the vessels it touches; the others are brought up to be seen.
+      sampleOf(allTo(thinned(after, SUBSET), after.lastMin)),
+    ],
   };
 }
 

@@ -1,6 +1,6 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { BrewState, Mark, ReadingWhat } from '@ladlework/log';
-import { clockOf, show } from '../units/show.ts';
+import { clockOf, inPair, show } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
 import { portionOf, portionText } from './guide-text.ts';
 import { summaryText } from './standing.ts';
@@ -59,7 +59,7 @@ function linesOf(brew: BrewState, kit: Kit | undefined): Line[] {
         ...m.done.map((mark) => line(mark, `${text}: done`)),
       ];
     }),
-    ...brew.mends.map((m) => line(m, m.text)),
+    ...brew.mends.map((m) => line(m, inPair(m.text))),
     ...brew.notes.map((m) => line(m, m.text)),
   ].sort((a, b) => b.atMs - a.atMs);
 }

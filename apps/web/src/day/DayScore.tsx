@@ -62,8 +62,8 @@ function useRoom() {
     if (main === undefined || main === null) return;
     const measure = () => {
       if (box.current === null) return;
-      const top = box.current.offsetTop - main.offsetTop;
-      const room = main.clientHeight - top - 8;
+      // The scrolling part is what offsets are counted from.
+      const room = main.clientHeight - box.current.offsetTop - 8;
       roomPx.value = room < LEAST_PX ? undefined : room;
     };
     const watch = new ResizeObserver(measure);

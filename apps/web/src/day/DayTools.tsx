@@ -46,6 +46,7 @@ export function DayTools({ brew }: { brew: BrewState }) {
             pressed={dayMode.value === mode}
             onFirm={() => {
               dayMode.value = mode;
+              document.getElementById('main')?.scrollTo({ top: 0 });
             }}
           >
             {text}
@@ -53,10 +54,10 @@ export function DayTools({ brew }: { brew: BrewState }) {
         ))}
       </div>
       <div class="row">
-        <a class="btn" href={hashOf({ at: 'record', id: brew.brew })}>
+        <a class="key link" href={hashOf({ at: 'record', id: brew.brew })}>
           Record
         </a>
-        <a class="btn" href={hashOf({ at: 'plan', id: brew.brew })}>
+        <a class="key link" href={hashOf({ at: 'plan', id: brew.brew })}>
           Plan
         </a>
         <EndEarly brew={brew} />

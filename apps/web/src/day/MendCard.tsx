@@ -1,10 +1,9 @@
 import type { ChosenMend } from '@ladlework/contract';
 import type { VesselNow } from '@ladlework/planner';
-import { clockOf, show } from '../units/show.ts';
+import { clockOf, inPair } from '../units/show.ts';
 import { cardSay } from './card-say.ts';
 import { countdown } from './countdown.ts';
 import { FirmButton } from './FirmButton.tsx';
-import { repairText } from './repair-text.ts';
 
 interface Props {
   readonly mend: ChosenMend;
@@ -21,7 +20,7 @@ export function MendCard({ mend, nowMs, after, onDone, onOther }: Props) {
   return (
     <section class="do on" aria-label="Now">
       <p class="do-key">now · mending a miss · until {clockOf(dueMs)}</p>
-      <p class="do-what">{repairText(mend, (l) => show('volume', l))}</p>
+      <p class="do-what">{inPair(mend.text)}</p>
       <p class="do-how">
         {after !== undefined && (
           <>

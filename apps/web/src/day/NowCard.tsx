@@ -2,13 +2,13 @@ import type { Kit, Move } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import type { Caution, LandingForecast, MoveForecast, ReturnGuide } from '@ladlework/planner';
 import { say } from '../units/say.ts';
-import { clockOf, show } from '../units/show.ts';
+import { clockOf, inPair, show } from '../units/show.ts';
 import { moveText, VERB } from '../units/words.ts';
 import { cardSay } from './card-say.ts';
 import { countdown } from './countdown.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { forecastLine } from './forecast-text.ts';
-import { guideHead, keepBack, type Portion, portionOf, portionText } from './guide-text.ts';
+import { guideHead, keepBack, oneIn, type Portion, portionOf, portionText } from './guide-text.ts';
 import { isPassive, type Run, type RunMove } from './run.ts';
 import { summaryText } from './standing.ts';
 
@@ -51,7 +51,7 @@ export function NowCard(props: Props) {
         {open ? 'next' : 'now'}
         {hands.length > 0 && <> · {hands.map((h) => nameOf(kit, h)).join(' and ')}</>}
         {' · '}
-        {timing(focus, props.run, nowMs)}
+        {timing(focus, props, nowMs)}
       </p>
       <p class="do-what">
         {guide !== undefined && portion !== undefined
@@ -66,12 +66,16 @@ export function NowCard(props: Props) {
         <Wanted focus={focus} likely={props.likely} />
       )}
       {guide === undefined && props.landing !== undefined && (
-        <Landing landing={props.landing} portion={props.landingPortion} />
+        <Landing
+          landing={props.landing}
+          portion={props.landingPortion}
+          startMs={brew.startedAtMs ?? nowMs}
+        />
       )}
       {cautions.length > 0 && (
         <ul class="chips" aria-label="Take care">
           {cautions.map((c) => (
-            <li key={c.code}>{c.text}</li>
+            <li key={c.code}>{inPair(c.text)}</li>
           ))}
         </ul>
       )}
@@ -79,7 +83,7 @@ export function NowCard(props: Props) {
         {portion !== undefined && (
           <>
             <FirmButton class="key portion" onFirm={() => props.onPortions(1)}>
-              {portionText(1, portion.how)} in
+              {oneIn(portion.how)}
             </FirmButton>
             <FirmButton class="key portion" onFirm={() => props.onPortions(3)}>
               +3
@@ -127,12 +131,15 @@ const verbDone = (focus: RunMove): string => {
   }
 };
 
-function timing(focus: RunMove, run: Run, nowMs: number): string {
+function timing(focus: RunMove, { brew, run, likely }: Props, nowMs: number): string {
   if (focus.dueAtMs === undefined) {
+    const begins = (brew.startedAtMs ?? nowMs) + (likely?.startMin.likely ?? 0) * 60_000;
+    if (likely !== undefined && begins > nowMs + 60_000)
+      return `at ${clockOf(begins)}, in ${show('duration', (begins - nowMs) / 60_000)}`;
     return run.overdueMin >= 1 ? `due ${show('duration', run.overdueMin)} ago` : 'when ready';
   }
   const left = (focus.dueAtMs - nowMs) / 60_000;
-  if (left < -0.5) return `over by ${show('duration', -left)}`;
+  if (left <= -1) return `over by ${show('duration', -left)}`;
   return `until ${clockOf(focus.dueAtMs)}, ${show('duration', Math.max(0, left))} left`;
 }
 
@@ -142,37 +149,59 @@ function GuideLine({ guide, portion }: { guide: ReturnGuide; portion: Portion })
     <p class="do-how">
       {cardSay.temp(guide.tunC)} → <b>{cardSay.band(guide.afterC)}</b>{' '}
       <span class="soft">
-        wanted {cardSay.target(guide.targetC)}; {portionText(guide.portionsDone, portion.how)} in,{' '}
+        wanted {cardSay.target(guide.targetC)};{' '}
+        {guide.portionsDone > 0 && `${portionText(guide.portionsDone, portion.how)} in, `}
         {keepBack(guide, portion, (l) => show('volume', l))}
       </span>
     </p>
   );
 }
 
-function Landing({ landing, portion }: { landing: LandingForecast; portion: Portion | undefined }) {
+function Landing({
+  landing,
+  portion,
+  startMs,
+}: {
+  landing: LandingForecast;
+  portion: Portion | undefined;
+  startMs: number;
+}) {
   const line = forecastLine(landing, {
     ...cardSay,
     volume: (l) => show('volume', l),
     portions: (n) =>
       portion === undefined ? '' : portionText(Math.round(n * 10) / 10, portion.how),
+    clock: (minute) => clockOf(startMs + minute * 60_000),
   });
   return (
-    <p class={line.reaches ? 'do-how' : 'do-how short'}>
-      <span class="soft">{line.lead} →</span> <b>{line.lands}</b>
-      <span class="soft">
-        ; in 10 min → {line.later}. {line.need}
-      </span>
-    </p>
+    <>
+      <p class={line.reaches ? 'do-how' : 'do-how short'}>
+        {line.lead} <b>{line.lands}</b> <span class="soft">{line.wanted}</span>
+      </p>
+      <p class="do-more soft">
+        {line.now}. {line.need}
+      </p>
+    </>
   );
 }
+
+/** Moves whose own line says how hot, or that change nothing worth saying. */
+const SAYS_NOTHING: ReadonlySet<string> = new Set([
+  'fill',
+  'rinse',
+  'pull',
+  'boil',
+  'hold',
+  'heat',
+]);
 
 function Wanted({ focus, likely }: { focus: RunMove; likely: MoveForecast | undefined }) {
   const { kind } = focus.move;
   const { fromC, toC } = likely ?? focus.move;
-  if (kind === 'fill' || kind === 'rinse') return null;
+  if (SAYS_NOTHING.has(kind)) return null;
   return (
     <p class="do-how">
-      {kind !== 'mash-in' && <>{cardSay.temp(fromC.likely)} → </>}
+      {kind !== 'mash-in' && kind !== 'preheat' && <>{cardSay.temp(fromC.likely)} → </>}
       <b>{cardSay.band(toC)}</b>
     </p>
   );

@@ -1,8 +1,7 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { Repair } from '@ladlework/planner';
-import { show, showBand } from '../units/show.ts';
+import { inPair, show, showBand } from '../units/show.ts';
 import { FirmButton } from './FirmButton.tsx';
-import { repairText } from './repair-text.ts';
 
 interface Props {
   readonly kit: Kit;
@@ -38,7 +37,7 @@ export function Repairs({ kit, vessel, targetC, offK, repairs, onPick, onClose }
           {repairs.map((r) => (
             <li key={r.code} class={r.possible ? undefined : 'cannot'}>
               <div>
-                <b>{repairText(r, (l) => show('volume', l))}</b>
+                <b>{inPair(r.text)}</b>
                 {r.possible ? (
                   <span class="soft">
                     {r.minutes >= 0.5 && `${show('duration', r.minutes)}, `}
@@ -46,7 +45,7 @@ export function Repairs({ kit, vessel, targetC, offK, repairs, onPick, onClose }
                     mash then {show('volume', r.mashL)} at {show('ratio', r.liquorLPerKg, 1)}
                   </span>
                 ) : (
-                  <span class="soft">not possible: {r.whyNot}</span>
+                  <span class="soft">not possible: {inPair(r.whyNot ?? '')}</span>
                 )}
               </div>
               {r.possible && (
@@ -54,7 +53,7 @@ export function Repairs({ kit, vessel, targetC, offK, repairs, onPick, onClose }
                   <span class="lands">→ {showBand('temperature', r.landingC, 1)}</span>
                   <FirmButton
                     class="key"
-                    label={`Pick: ${repairText(r, (l) => show('volume', l))}`}
+                    label={`Pick: ${inPair(r.text)}`}
                     onFirm={() => onPick(r)}
                   >
                     Pick

@@ -10,10 +10,9 @@ import { attempt, Trouble } from '../pages/trouble.tsx';
 import { goTo } from '../shell/location.ts';
 import { NetworkLine, Switches } from '../shell/Shell.tsx';
 import { dayMode, who } from '../shell/settings.ts';
-import { clockOf } from '../units/show.ts';
+import { clockOf, inPair } from '../units/show.ts';
 import { AlarmSheet } from './AlarmSheet.tsx';
 import { chooseRepair, endBrew, finish } from './actions.ts';
-import { countdown } from './countdown.ts';
 import { DayFoot } from './DayFoot.tsx';
 import { DayLog } from './DayLog.tsx';
 import { DayScore } from './DayScore.tsx';
@@ -22,10 +21,11 @@ import { FirmButton } from './FirmButton.tsx';
 import { askRepairs, type Live, useLive } from './live.ts';
 import { landingOf, missOf } from './miss.ts';
 import { Now } from './Now.tsx';
+import { openQuestion } from './open-question.ts';
 import { partOf } from './pocket.ts';
-import { Questions } from './Questions.tsx';
+import { Question } from './Question.tsx';
 import { Repairs } from './Repairs.tsx';
-import { alarmsOf, isCarrying, type Run, runOf } from './run.ts';
+import { alarmsOf, isCarrying, runOf } from './run.ts';
 import { seeAlarm, seenAlarms } from './seen.ts';
 import { summaryText } from './standing.ts';
 import { Timers } from './Timers.tsx';
@@ -43,13 +43,14 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const run = runOf(brew, now, likelyEnds(brew, live));
   const mode = dayMode.value;
   const mend = mendsOf(brew).find((m) => m.doneAtMs === undefined);
-  const miss = useMiss(brew, document, plan, now, mend);
+  const question = openQuestion(brew, live.here?.questioned ?? []);
+  const miss = useMiss(brew, document, plan, now, mend, question?.reading.eventId);
   const alarm = alarmsOf(run, now, new Set(seenAlarms.value))[0];
   const carrying = run.underway.some((m) => isCarrying(m.move));
   const part = mode === 'pocket' ? partOf(run, who.value) : run;
   return (
     <div class={`day ${mode}`}>
-      <DayBar brew={brew} run={run} now={now} />
+      <DayBar brew={brew} now={now} />
       <main id="main" tabIndex={-1}>
         <h1 class="vh">{brewName(brew)}, the day</h1>
         <Trouble />
@@ -69,8 +70,8 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             onMiss={miss.open}
           />
         )}
-        {document !== undefined && live.here !== undefined && (
-          <Questions brew={brew} kit={document.kit} questioned={live.here.questioned} />
+        {document !== undefined && question !== undefined && (
+          <Question brew={brew} kit={document.kit} open={question} />
         )}
         {answer?.state === 'failed' && (
           <p class="wrong" role="alert">
@@ -138,7 +139,7 @@ function likelyEnds(brew: BrewState, live: Live): ReadonlyMap<string, number> {
 function Worth({ live }: { live: Live }) {
   const best = live.outlook?.worth[0];
   if (best === undefined || best.narrowing < WORTH_WALKING) return null;
-  return <p class="worth soft">Worth reading now: {best.text}</p>;
+  return <p class="worth soft">Worth reading now: {inPair(best.text)}</p>;
 }
 
 const WORTH_WALKING = 0.1;
@@ -150,12 +151,13 @@ function useMiss(
   plan: Plan | undefined,
   now: number,
   mend: ChosenMend | undefined,
+  doubted: string | undefined,
 ) {
   const asked = useSignal<string | undefined>(undefined);
   const closed = useSignal<string | undefined>(undefined);
   const repairs = useSignal<readonly Repair[] | undefined>(undefined);
   const landing = landingOf(brew, now);
-  const offK = missOf(brew, landing);
+  const offK = missOf(brew, landing, doubted);
   const key = landing === undefined ? undefined : `${landing.moveId}.${landing.reading?.eventId}`;
   const shown =
     mend === undefined &&
@@ -196,16 +198,13 @@ function useMiss(
   };
 }
 
-function DayBar({ brew, run, now }: { brew: BrewState; run: Run; now: number }) {
+function DayBar({ brew, now }: { brew: BrewState; now: number }) {
   return (
     <header class="daybar">
       <a class="btn plain" href="#/today">
         ‹ {brewName(brew)}
       </a>
       <span class="dayclock">{clockOf(now)}</span>
-      {dayMode.value === 'wall' && run.focus?.dueAtMs !== undefined && (
-        <span class="wallclock">{countdown(run.focus.dueAtMs - now)}</span>
-      )}
       <Switches />
       <NetworkLine />
     </header>

@@ -1,4 +1,4 @@
-/** The forecast in one line for the now-card. Pure. */
+/** The forecast of the next landing for the now-card. Pure. */
 import type { LandingForecast } from '@ladlework/planner';
 
 export interface ForecastSay {
@@ -7,39 +7,50 @@ export interface ForecastSay {
   target(c: number): string;
   volume(litres: number): string;
   portions(count: number): string;
+  /** Clock time of a minute of the day. */
+  clock(minute: number): string;
 }
 
 export interface ForecastLine {
-  /** "return now" or "pull now". */
+  /** "lands 08:30 →", when the day goes on as planned. */
   readonly lead: string;
   readonly lands: string;
-  readonly later: string;
-  /** "118 L, 5.4 buckets make 72 °C"; or what is missing. */
+  readonly wanted: string;
+  /** "return now → 70.8 ± 0.7 °C; in 10 min → 70.1 °C". */
+  readonly now: string;
+  /** "118 L, 5.4 buckets make 72 °C"; or that there is not enough. */
   readonly need: string;
-  /** Whether what there is is likely to reach the target. */
+  /** Whether the landing to expect is near enough to the target. */
   readonly reaches: boolean;
 }
 
-/** Chance of reaching the target below which the line warns. */
-const LIKELY = 0.8;
+/** A landing this far under the target is not the rest that was wanted [K]. */
+const NEAR_K = 1;
+/** A chance above this needs no word. */
+const SURE = 0.9;
+/** Less than this left in the pot counts as all of it [L]. */
+const ALL_L = 0.5;
 
 /**
- * "return now → 70.8 ± 0.7 °C; in 10 min → 70.1", and what makes the target.
- *
  * @param landing forecast of the next return
  * @param say how quantities are written
  */
 export function forecastLine(landing: LandingForecast, say: ForecastSay): ForecastLine {
-  const all = landing.needL.likely >= landing.haveL - 0.5;
-  const reaches = landing.chance >= LIKELY;
-  const chance = `${Math.round(100 * landing.chance)} in 100`;
+  const { asPlanned, targetC, needL, haveL, stage, chance } = landing;
+  const all = needL.likely >= haveL - ALL_L;
+  const [now, later] = all
+    ? [landing.withAllNow, landing.withAllIn10Min]
+    : [landing.now, landing.in10Min];
+  const verb = stage === 'before' ? 'pull' : 'return';
+  const odds = chance >= SURE ? '' : `; chance ${Math.round(100 * chance)} %`;
   return {
-    lead: landing.stage === 'before' ? 'pull now' : 'return now',
-    lands: say.band(all ? landing.withAllNow : landing.now),
-    later: say.temp((all ? landing.withAllIn10Min : landing.in10Min).likely),
+    lead: `lands ${say.clock(landing.returnAtMin.likely)} →`,
+    lands: say.band(asPlanned),
+    wanted: `wanted ${say.target(targetC)}`,
+    now: `${verb} now → ${say.band(now)}; in 10 min → ${say.temp(later.likely)}`,
     need: all
-      ? `everything that is there; reaches ${say.target(landing.targetC)} in ${chance}`
-      : `${say.volume(landing.needL.likely)}, ${say.portions(landing.needPortions.likely)} make ${say.target(landing.targetC)}${reaches ? '' : `; reached in ${chance}`}`,
-    reaches,
+      ? `all ${say.volume(haveL)} then go back${odds}`
+      : `${say.volume(needL.likely)}, ${say.portions(landing.needPortions.likely)} make ${say.target(targetC)}${odds}`,
+    reaches: asPlanned.likely >= targetC - NEAR_K,
   };
 }

@@ -14,8 +14,8 @@ export interface CardSay {
 const PORTION: Readonly<Record<RouteHow, readonly [one: string, many: string]>> = {
   ladle: ['ladle', 'ladles'],
   bucket: ['bucket', 'buckets'],
-  pump: ['minute', 'minutes'],
-  gravity: ['minute', 'minutes'],
+  pump: ['minute of pumping', 'minutes of pumping'],
+  gravity: ['minute of running', 'minutes of running'],
 };
 
 export interface Portion {
@@ -31,11 +31,16 @@ export function portionOf(kit: Kit, routeId: string): Portion | undefined {
 
 /**
  * @example portionText(2, 'bucket') // "2 buckets"
- * @example portionText(1, 'pump') // "1 minute"
+ * @example portionText(1, 'pump') // "1 minute of pumping"
  */
 export function portionText(count: number, how: RouteHow): string {
   const [one, many] = PORTION[how];
   return `${count} ${count === 1 ? one : many}`;
+}
+
+/** On the button that counts one: "1 bucket in". */
+export function oneIn(how: RouteHow): string {
+  return how === 'pump' || how === 'gravity' ? '1 min in' : `${portionText(1, how)} in`;
 }
 
 /** The big line: "2 more buckets, then stir". */

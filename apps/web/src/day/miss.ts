@@ -66,11 +66,17 @@ export function landingOf(brew: BrewState, nowMs: number): Landing | undefined {
 /**
  * A landing whose reading is off, and that nobody has answered yet.
  *
+ * @param doubted event id of a reading that is still asked about; nothing is mended on its word
  * @returns the landing minus the target [K], or nothing when it is near enough or already mended
  */
-export function missOf(brew: BrewState, landing: Landing | undefined): number | undefined {
+export function missOf(
+  brew: BrewState,
+  landing: Landing | undefined,
+  doubted: string | undefined,
+): number | undefined {
   const reading = landing?.reading;
   if (landing === undefined || reading === undefined) return undefined;
+  if (reading.eventId === doubted) return undefined;
   const offK = reading.value - landing.targetC;
   if (Math.abs(offK) <= MISS_K) return undefined;
   const answered = brew.mends.some((m) => m.moveId === landing.moveId && m.atMs >= reading.atMs);

@@ -1,4 +1,4 @@
-import { type RecordRow, recordCsv, recordOf } from '@ladlework/log';
+import { type BrewState, mendMoveId, type RecordRow, recordCsv, recordOf } from '@ladlework/log';
 import type { PlanDocument } from '@ladlework/planner';
 import { useComputed } from '@preact/signals';
 import { brewById, events } from '../data/house.ts';
@@ -91,7 +91,7 @@ export function RecordPage({ id }: { id: string }) {
             <li key={e.id}>
               <span class="soft">{clockOf(e.readAtMs)}</span> <b>{e.who}</b>{' '}
               {e.type.replaceAll('-', ' ')}
-              {entryText(e.data)}
+              {entryText(e.data, brew, vesselName)}
             </li>
           ))}
         </ol>
@@ -103,11 +103,20 @@ export function RecordPage({ id }: { id: string }) {
 const longDate = (ms: number): string =>
   new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'long', year: 'numeric' }).format(ms);
 
-function entryText(data: object): string {
+function entryText(data: object, brew: BrewState, vesselName: (id: string) => string): string {
+  if ('vessel' in data && 'text' in data && 'unit' in data)
+    return `: ${vesselName(String(data.vessel))} ${data.text} ${data.unit}`;
   if ('text' in data && typeof data.text === 'string') return `: ${data.text}`;
-  if ('moveId' in data && typeof data.moveId === 'string') return `: ${data.moveId}`;
+  if ('moveId' in data && typeof data.moveId === 'string')
+    return `: ${moveName(brew, data.moveId)}`;
   if ('reason' in data && typeof data.reason === 'string') return `: ${data.reason}`;
   return '';
+}
+
+/** A move by its text in the plan; the doing of a repair by what was picked. */
+function moveName(brew: BrewState, moveId: string): string {
+  const mend = brew.mends.find((m) => mendMoveId(m.eventId) === moveId);
+  return brew.planSummary?.moves.find((m) => m.id === moveId)?.text ?? mend?.text ?? moveId;
 }
 
 function Row({ row, name }: { row: RecordRow; name: (id: string) => string }) {

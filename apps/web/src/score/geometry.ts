@@ -265,6 +265,9 @@ function along(points: readonly Point[]): Box[] {
 
 const meets = (a: Box, b: Box): boolean => a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
 
+/** The same word twice within this is said once [px]. */
+const SAME_PX = 64;
+
 /**
  * Writes labels beside their points: the important first, each at the first free place around its
  * point. One that finds no place is left out; the table has it.
@@ -278,6 +281,7 @@ export function placeLabels(
   const taken: Box[] = [];
   const placed: PlacedLabel[] = [];
   for (const mark of [...marks].sort((a, b) => a.rank - b.rank || a.x - b.x)) {
+    if (placed.some((p) => p.text === mark.text && Math.abs(p.x - mark.x) < SAME_PX)) continue;
     const wide = mark.text.length * fontPx * 0.52 + 2;
     const places: [number, number, 'start' | 'end'][] = [
       [5, -6, 'start'],

@@ -1,23 +1,20 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
-import type { Questioned } from '@ladlework/planner';
 import { attempt } from '../pages/trouble.tsx';
 import { show, showBand } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
 import { keepReading, withdraw } from './actions.ts';
 import { FirmButton } from './FirmButton.tsx';
-import { openQuestion } from './question.ts';
+import type { OpenQuestion } from './open-question.ts';
 
 interface Props {
   readonly brew: BrewState;
   readonly kit: Kit;
-  readonly questioned: readonly Questioned[];
+  readonly open: OpenQuestion;
 }
 
 /** A reading that does not fit is kept, asked about once more, and not believed until then. */
-export function Questions({ brew, kit, questioned }: Props) {
-  const open = openQuestion(brew, questioned);
-  if (open === undefined) return null;
+export function Question({ brew, kit, open }: Props) {
   const { reading, expected } = open;
   const kind = reading.what === 'volume' ? 'volume' : 'temperature';
   const digits = kind === 'temperature' ? 1 : 0;
