@@ -12,7 +12,7 @@ export interface ForecastSay {
 }
 
 export interface ForecastLine {
-  /** "lands 08:30 →", when the day goes on as planned. */
+  /** "return 1 lands 08:30 →", when the day goes on as planned. */
   readonly lead: string;
   readonly lands: string;
   readonly wanted: string;
@@ -44,7 +44,7 @@ export function forecastLine(landing: LandingForecast, say: ForecastSay): Foreca
   const verb = stage === 'before' ? 'pull' : 'return';
   const odds = chance >= SURE ? '' : `; chance ${Math.round(100 * chance)} %`;
   return {
-    lead: `lands ${say.clock(landing.returnAtMin.likely)} →`,
+    lead: `return ${landing.pull} lands ${say.clock(landing.returnAtMin.likely)} →`,
     lands: say.band(asPlanned),
     wanted: `wanted ${say.target(targetC)}`,
     now: `${verb} now → ${say.band(now)}; in 10 min → ${say.temp(later.likely)}`,
