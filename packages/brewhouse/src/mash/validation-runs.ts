@@ -15,13 +15,42 @@ import {
   startMash,
   withOptions,
 } from './malt.ts';
-import { addMash, takeShares, wortExtractPct } from './mixing.ts';
+import { addLiquor, addMash, takeShares, wortExtractPct } from './mixing.ts';
 import type { MashParameters } from './parameters.ts';
 import { type MashResults, mashResults } from './results.ts';
 
 const TOLERANCE = 1e-6;
 const workspace = new MashWorkspace();
 const PALE: readonly GristPart[] = [{ malt: STANDARD_MALT, massKg: 1 }];
+
+/** Kinetics as the runs see them: what is shipped, or a candidate of the study. */
+export interface MashModel {
+  readonly parameters: MashParameters;
+  readonly options: MashOptions;
+  /** Liquor added to laboratory mashes at 70 °C [kg/kg]; absent: none, as in the fit. */
+  readonly laboratoryAddKg?: number;
+  /** Carries a vessel along knots [min, °C], in place. */
+  advance(state: Float64Array, line: Line): void;
+}
+
+/** The kinetics of this room with a parameter set and options. */
+export function shippedMash(parameters: MashParameters, options: MashOptions = {}): MashModel {
+  const p = withOptions(parameters, options);
+  const compiled = compileMash(p);
+  return {
+    parameters: p,
+    options,
+    advance: (state, line) =>
+      advanceMash(
+        state,
+        compiled,
+        line.map(([minute]) => minute),
+        line.map(([, tempC]) => tempC),
+        TOLERANCE,
+        workspace,
+      ),
+  };
+}
 
 export interface Run extends MashResults {
   readonly state: Float64Array;
@@ -31,25 +60,21 @@ export interface Run extends MashResults {
 /** Minutes and temperature [°C] of each knot. */
 export type Line = readonly (readonly [number, number])[];
 
-/** One vessel along one line. */
+/** One vessel along one line, and along a second one after more liquor. */
 function runLine(
-  parameters: MashParameters,
+  m: MashModel,
   line: Line,
   liquorKg: number,
-  options: MashOptions = {},
   grist: readonly GristPart[] = PALE,
+  then?: { readonly addKg: number; readonly line: Line },
 ): Run {
-  const p = withOptions(parameters, options);
-  const { state, brought } = startMash(grist, liquorKg, p, options);
-  advanceMash(
-    state,
-    compileMash(p),
-    line.map(([minute]) => minute),
-    line.map(([, tempC]) => tempC),
-    TOLERANCE,
-    workspace,
-  );
-  return { ...mashResults(state, brought, p), state, brought };
+  const { state, brought } = startMash(grist, liquorKg, m.parameters, m.options);
+  m.advance(state, line);
+  if (then !== undefined) {
+    addLiquor(state, then.addKg);
+    m.advance(state, then.line);
+  }
+  return { ...mashResults(state, brought, m.parameters), state, brought };
 }
 
 const hold = (tempC: number, minutes: number): Line => [
@@ -58,16 +83,16 @@ const hold = (tempC: number, minutes: number): Line => [
 ];
 
 /** AAT: 90 % lager malt, 10 % dextrin malt, 3:1 by weight; 60 min assumed. */
-export function chandrasekhar(p: MashParameters, tempC: number): number {
+export function chandrasekhar(m: MashModel, tempC: number): number {
   const grist = [
     { malt: STANDARD_MALT, massKg: 0.9 },
     { malt: DEXTRIN_MALT, massKg: 0.1 },
   ];
-  return runLine(p, hold(tempC, 60), 3, {}, grist).limitApparentPct;
+  return runLine(m, hold(tempC, 60), 3, grist).limitApparentPct;
 }
 
 /** EV: 60 min, 1 °C/min to 74 °C, 10 min there (ramp and end assumed). */
-export function evans(p: MashParameters, tempC: number): Run {
+export function evans(m: MashModel, tempC: number): Run {
   const rise = Math.max(0, 74 - tempC);
   const top = Math.max(74, tempC);
   const line: Line = [
@@ -76,7 +101,7 @@ export function evans(p: MashParameters, tempC: number): Run {
     [60 + rise, top],
     [70 + rise, top],
   ];
-  return runLine(p, line, 3);
+  return runLine(m, line, 3);
 }
 
 /** Temperature of the highest limit on a grid [°C]. */
@@ -85,27 +110,23 @@ export function peakOf(limit: (tempC: number) => number, grid: readonly number[]
 }
 
 /** Isothermal hour at 3 kg/kg. */
-export function hour(
-  p: MashParameters,
-  tempC: number,
-  liquorKg = 3,
-  options: MashOptions = {},
-): Run {
-  return runLine(p, hold(tempC, 60), liquorKg, options);
+export function hour(m: MashModel, tempC: number, liquorKg = 3): Run {
+  return runLine(m, hold(tempC, 60), liquorKg);
 }
 
 /** Any isothermal mash. */
-export function stand(p: MashParameters, tempC: number, minutes: number, liquorKg: number): Run {
-  return runLine(p, hold(tempC, minutes), liquorKg);
+export function stand(m: MashModel, tempC: number, minutes: number, liquorKg: number): Run {
+  return runLine(m, hold(tempC, minutes), liquorKg);
 }
 
-/** Congress mash: 30 min at 45 °C, 1 °C/min to 70 °C, on to minute 115; 4 kg/kg throughout. */
-export function congress(p: MashParameters, minute: number, options: MashOptions = {}): Run {
+/** Congress mash: 30 min at 45 °C, 1 °C/min to 70 °C, on to minute 115; 4 kg/kg at mash-in. */
+export function congress(m: MashModel, minute: number): Run {
   const line: [number, number][] = [[0, 45]];
   line.push([Math.min(30, minute), 45]);
   if (minute > 30) line.push([Math.min(55, minute), 45 + Math.min(55, minute) - 30]);
-  if (minute > 55) line.push([minute, 70]);
-  return runLine(p, line, 4, options);
+  if (minute <= 55) return runLine(m, line, 4);
+  const addKg = m.laboratoryAddKg ?? 0;
+  return runLine(m, line, 4, PALE, { addKg, line: hold(70, minute - 55) });
 }
 
 /** Alpha-glucosidase left, dissolved or not, over what the malt brought (option V). */
@@ -116,12 +137,12 @@ export function glucosidaseLeft(run: Run): number {
 const sugars = (r: MashResults) => r.glucoseKg + r.maltoseKg + r.maltotrioseKg;
 
 /** RI: sugar yield of 10 min at a temperature over that of 60 min at 65 °C, 4 kg/kg. */
-export function rittenauer(p: MashParameters, tempC: number): number {
-  return stand(p, tempC, 10, 4).fermentableKg / stand(p, 65, 60, 4).fermentableKg;
+export function rittenauer(m: MashModel, tempC: number): number {
+  return stand(m, tempC, 10, 4).fermentableKg / stand(m, 65, 60, 4).fermentableKg;
 }
 
 /** DS: sugars as starch over starch [%]; 62/45, 72/20, 78/5 at 1 °C/min assumed. */
-export function deSchepper(p: MashParameters, liquorKg: number): number {
+export function deSchepper(m: MashModel, liquorKg: number): number {
   const line: Line = [
     [0, 62],
     [45, 62],
@@ -130,7 +151,8 @@ export function deSchepper(p: MashParameters, liquorKg: number): number {
     [81, 78],
     [86, 78],
   ];
-  const r = runLine(p, line, liquorKg);
+  const r = runLine(m, line, liquorKg);
+  const p = m.parameters;
   const asStarch = r.glucoseKg / p.hG + r.maltoseKg / p.hM + r.maltotrioseKg / p.hT;
   return (100 * asStarch) / r.brought.starchKg;
 }
@@ -141,8 +163,8 @@ export function opened(r: Run): number {
 }
 
 /** Shares of the sugars and starch products of an hour at 65 °C, 3 kg/kg. */
-export function spectrum(p: MashParameters) {
-  const r = hour(p, 65);
+export function spectrum(m: MashModel) {
+  const r = hour(m, 65);
   const s = sugars(r);
   const fermentable = s + r.preformedKg;
   const products = s + r.dextrinKg + r.limitDextrinKg + r.starchGelatinisedKg;
@@ -156,23 +178,13 @@ export function spectrum(p: MashParameters) {
 }
 
 /** VZ45: extract of an hour at 45 °C, 6 kg/kg, over that of the Congress mash. */
-export function hartong(p: MashParameters): number {
-  return stand(p, 45, 60, 6).extractKg / congress(p, 115).extractKg;
+export function hartong(m: MashModel): number {
+  return stand(m, 45, 60, 6).extractKg / congress(m, 115).extractKg;
 }
 
 /** Pulls of one commercial brewery, schedule not given: 52/62/72/77 °C at 3.5 kg/kg assumed. */
-export function limitOfPulls(p: MashParameters, pulls: 0 | 1 | 2): number {
-  const compiled = compileMash(p);
-  const { state, brought } = startMash(PALE, 3.5, p);
-  const go = (vessel: Float64Array, line: Line) =>
-    advanceMash(
-      vessel,
-      compiled,
-      line.map(([minute]) => minute),
-      line.map(([, tempC]) => tempC),
-      TOLERANCE,
-      workspace,
-    );
+export function limitOfPulls(m: MashModel, pulls: 0 | 1 | 2): number {
+  const { state, brought } = startMash(PALE, 3.5, m.parameters, m.options);
   const pull = (fromC: number, boilMin: number) => {
     const pot = emptyMash();
     takeShares(state, 0.38, 0.26, pot);
@@ -183,53 +195,51 @@ export function limitOfPulls(p: MashParameters, pulls: 0 | 1 | 2): number {
       [55, 99],
       [55 + boilMin, 99],
     ];
-    go(pot, line);
-    go(state, [
+    m.advance(pot, line);
+    m.advance(state, [
       [0, fromC],
       [55 + boilMin, fromC - 1.5],
     ]);
     addMash(state, pot);
   };
-  go(state, hold(52, 15));
+  m.advance(state, hold(52, 15));
   if (pulls === 2) pull(52, 15);
   else
-    go(state, [
+    m.advance(state, [
       [0, 52],
       [12, 62],
     ]);
-  go(state, [
+  m.advance(state, [
     [0, 62],
     [35, 61.5],
   ]);
   if (pulls >= 1) pull(61.5, 15);
   else
-    go(state, [
+    m.advance(state, [
       [0, 61.5],
       [11, 72],
     ]);
-  go(state, [
+  m.advance(state, [
     [0, 72],
     [25, 71.5],
     [31, 77],
     [36, 77],
   ]);
-  return mashResults(state, brought, p).limitApparentPct;
+  return mashResults(state, brought, m.parameters).limitApparentPct;
 }
 
 /**
  * Zierl's trial: thin mash, two thick pulls and a clear one of a third each, boiled 45 min.
  * Extract after each pull over the final one; `restMin` after each return before the reading.
  */
-export function zierl(
-  parameters: MashParameters,
-  coarseShare: number,
-  restMin: number,
-): readonly [number, number, number] {
-  const compiled = compileMash(parameters);
-  const { state } = startMash(PALE, 7, parameters, { coarseShare });
+export function zierl(m: MashModel, restMin: number): readonly [number, number, number] {
+  const { state } = startMash(PALE, 7, m.parameters, m.options);
   const read: number[] = [];
   const go = (vessel: Float64Array, minutes: number, fromC: number, toC: number) =>
-    advanceMash(vessel, compiled, [0, minutes], [fromC, toC], TOLERANCE, workspace);
+    m.advance(vessel, [
+      [0, fromC],
+      [minutes, toC],
+    ]);
   go(state, 30, 37.5, 37);
   const pulls = [
     { fromC: 37, backC: 56.25, solid: 0.33, heat: 45, boil: 45, rest: 15 },
