@@ -37,6 +37,8 @@ export interface Need {
   readonly domain: number;
   /** Persons in the order they are asked. */
   readonly order: readonly number[];
+  /** Which wish of the activity it belongs to. */
+  readonly wish: number;
   readonly key: string;
 }
 
@@ -46,6 +48,8 @@ export interface Pair {
   readonly b: number;
   /** Two hands of one activity: never one person, whatever else is lifted. */
   readonly apart: boolean;
+  /** Two of one wish for several hands: which is which does not matter. */
+  readonly twins: boolean;
 }
 
 /** Something that is minimised: minutes from one point to another. */
@@ -160,11 +164,18 @@ export function compile(
     claims,
     rooms: roomsOf(claims),
     needs,
-    claimPairs: pairsOf(claims, (a, b) => a.room === b.room && a.content !== b.content),
+    claimPairs: pairsOf(
+      claims,
+      (a, b) => a.room === b.room && a.content !== b.content,
+      () => ({ apart: false, twins: false }),
+    ),
     needPairs: pairsOf(
       needs,
       (a, b) => meet(a, b, manyHanded),
-      (a, b) => a.activity === b.activity,
+      (a, b) => ({
+        apart: a.activity === b.activity,
+        twins: a.activity === b.activity && a.wish === b.wish,
+      }),
     ),
     people: people.map((p) => p.id),
     manyHanded,
@@ -259,22 +270,26 @@ function roomsOf(claims: readonly Claim[]): number[][][] {
 function needsOf(problem: TimetableProblem, startOf: ReadonlyMap<string, number>): Need[] {
   const needs: Need[] = [];
   for (const a of problem.activities)
-    for (const hand of a.hands) {
+    for (const [wish, hand] of a.hands.entries()) {
       const order = hand.anyOf
         .map((id) => problem.people.findIndex((p) => p.id === id))
         .filter((p) => p >= 0);
-      const domain = order.reduce((mask, p) => mask | (1 << p), 0);
       const start = startOf.get(a.id) as number;
-      for (let k = 0; k < hand.count; k++)
+      // Everybody is wanted: no choice is left, and none of the ways round needs to be tried.
+      const all = hand.count === order.length;
+      for (let k = 0; k < hand.count; k++) {
+        const own = all ? [order[k] as number] : order;
         needs.push({
           activity: a.id,
           kind: hand.kind,
           start,
           end: start + 1,
-          domain,
-          order,
+          domain: own.reduce((mask, p) => mask | (1 << p), 0),
+          order: own,
+          wish,
           key: keyOf.need(a.id),
         });
+      }
     }
   return needs;
 }
@@ -292,12 +307,12 @@ function meet(a: Need, b: Need, manyHanded: readonly boolean[]): boolean {
 function pairsOf<T>(
   list: readonly T[],
   clash: (a: T, b: T) => boolean,
-  apart: (a: T, b: T) => boolean = () => false,
+  bond: (a: T, b: T) => Pick<Pair, 'apart' | 'twins'>,
 ): Pair[] {
   const pairs: Pair[] = [];
   for (let a = 0; a < list.length; a++)
     for (let b = a + 1; b < list.length; b++)
       if (clash(list[a] as T, list[b] as T))
-        pairs.push({ a, b, apart: apart(list[a] as T, list[b] as T) });
+        pairs.push({ a, b, ...bond(list[a] as T, list[b] as T) });
   return pairs;
 }

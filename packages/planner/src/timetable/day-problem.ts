@@ -29,7 +29,7 @@ export interface Break {
 }
 
 /** A rest may grow by this without being asked [min]; our judgement, see `restStretch`. */
-export const DEFAULT_REST_STRETCH_MIN = 15;
+const DEFAULT_REST_STRETCH_MIN = 15;
 
 /** What is asked beside the plans. */
 export interface DayAsk {

@@ -1,11 +1,11 @@
 import { NOMINAL } from '@ladlework/brewhouse';
 import { describe, expect, it } from 'vitest';
-import { TWO_VESSELS } from '../live-testing.ts';
+import { TWO_PULLS } from '../live-testing.ts';
 import { heatUpMin, parkTemperature } from './heat-time.ts';
 
 /** The reference house's kettle: 15 kW net. */
 const KIT = {
-  ...TWO_VESSELS,
+  ...TWO_PULLS.kit,
   vessels: [
     {
       id: 'kettle',
@@ -53,7 +53,19 @@ describe('heating', () => {
 });
 
 describe('parking', () => {
-  const route = TWO_VESSELS.routes[0] as (typeof TWO_VESSELS.routes)[0];
+  // A pump and a short hose: hardly a surface on the way.
+  const route = {
+    id: 'pump',
+    name: 'Pump',
+    how: 'pump' as const,
+    portionL: 25,
+    minutesPerPortion: 1,
+    openAreaM2: 0.02,
+    carrierKJK: 2,
+    lineL: 0,
+    hands: 1 as const,
+  };
+  const PIPED = { ...KIT, routes: [route] };
   const wish = {
     from: 'kettle',
     to: 'header',
@@ -65,7 +77,7 @@ describe('parking', () => {
   };
 
   it('lands on the wanted temperature half way through the use', () => {
-    const p = parkTemperature(KIT, wish, 18);
+    const p = parkTemperature(PIPED, wish, 18);
     expect(p).toBeDefined();
     if (!p) return;
     expect((p.firstC + p.lastC) / 2).toBeCloseTo(76, 1);
@@ -75,7 +87,7 @@ describe('parking', () => {
   it('must be hotter the longer it stands and the barer the tank', () => {
     const heat = (standMin: number, lossWK: number) => {
       const vessels = KIT.vessels.map((v) => (v.id === 'header' ? { ...v, lossWK } : v));
-      return parkTemperature({ ...KIT, vessels }, { ...wish, standMin }, 18)?.heatToC as number;
+      return parkTemperature({ ...PIPED, vessels }, { ...wish, standMin }, 18)?.heatToC as number;
     };
     expect(heat(210, 25)).toBeGreaterThan(heat(60, 25));
     expect(heat(210, 40)).toBeGreaterThan(heat(210, 10));
@@ -83,6 +95,6 @@ describe('parking', () => {
 
   it('is refused when even boiling liquor would be too cool', () => {
     const open = KIT.vessels.map((v) => (v.id === 'header' ? { ...v, lossWK: 500 } : v));
-    expect(parkTemperature({ ...KIT, vessels: open }, wish, 18, NOMINAL)).toBeUndefined();
+    expect(parkTemperature({ ...PIPED, vessels: open }, wish, 18, NOMINAL)).toBeUndefined();
   });
 });

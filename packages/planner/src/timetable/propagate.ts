@@ -9,10 +9,10 @@ export interface Node {
 }
 
 /** What one pair allows: which of the two may come first. */
-export const AB = 1;
-export const BA = 2;
+const AB = 1;
+const BA = 2;
 /** Already in order. */
-export const SETTLED = 4;
+const SETTLED = 4;
 
 /**
  * Orders a pair still allows.
@@ -20,7 +20,7 @@ export const SETTLED = 4;
  * @param n its points
  * @returns SETTLED, or the sum of AB and BA; 0 when they must overlap
  */
-export function ordersOf(
+function ordersOf(
   d: Int32Array,
   n: number,
   startA: number,
@@ -77,7 +77,9 @@ function filterPeople(c: Compiled, { d, domain }: Node): Outcome {
         if (!(mask & (1 << p))) continue;
         const early = (d[need.start * n + (c.comes[p] as number)] as number) > 0;
         const late = (d[(c.leaves[p] as number) * n + need.end] as number) > 0;
-        if (early || late) mask &= ~(1 << p);
+        const stay = d[(c.leaves[p] as number) * n + (c.comes[p] as number)] as number;
+        const long = (d[need.start * n + need.end] as number) + stay > 0;
+        if (early || late || (long && need.kind !== 'away')) mask &= ~(1 << p);
       }
       if (mask !== domain[k]) {
         domain[k] = mask;
@@ -124,6 +126,18 @@ function orderNeeds(c: Compiled, { d, domain }: Node): Outcome {
     const maskA = domain[pair.a] as number;
     const maskB = domain[pair.b] as number;
     if ((maskA & maskB) === 0) continue;
+    if (pair.twins) {
+      // The first of two that are alike is the person named earlier.
+      const below = maskA & ((1 << bitOf(maskB)) - 1);
+      const above = maskB & ~(2 * (maskA & -maskA) - 1);
+      if (below === 0 || above === 0) return 'dead';
+      if (below !== maskA || above !== maskB) {
+        domain[pair.a] = below;
+        domain[pair.b] = above;
+        outcome = 'moved';
+      }
+      continue;
+    }
     const oneA = single(maskA);
     const oneB = single(maskB);
     if (!oneA && !oneB) continue;

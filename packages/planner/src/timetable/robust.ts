@@ -96,7 +96,7 @@ export function robustOf(
 }
 
 /** Minutes of every activity on every draw. */
-export function sampleMinutes(
+function sampleMinutes(
   documents: readonly PlanDocument[],
   activities: readonly DayActivity[],
   count: number,

@@ -142,19 +142,23 @@ export function solveDay(
 ): SolvedDay {
   const dayStartMin = documents[0]?.day.startMin ?? 0;
   const clock = (minute: number) => clockOf(dayStartMin + minute);
-  const ways = fixed ? [fixed.map((c) => c.withStrike)] : waysToHeat(documents, plans, options);
+  const ways = fixed
+    ? [fixed]
+    : waysToHeat(documents, plans, options).map((way) =>
+        way.map((withStrike) => ({ withStrike, standMin: FIRST_STAND_MIN })),
+      );
   const endMs =
     options.budget?.ms !== undefined && options.budget.nowMs
       ? options.budget.nowMs() + options.budget.ms
       : undefined;
   let best: Settled | undefined;
   let allProven = true;
-  ways.forEach((withStrike, k) => {
+  ways.forEach((way, k) => {
     const tried = settle(
       documents,
       plans,
       options,
-      withStrike,
+      way,
       clock,
       change,
       shareOf(options.budget, endMs, ways.length - k),
@@ -162,6 +166,13 @@ export function solveDay(
     allProven &&= tried.solved.proven !== 'bounded';
     if (!best || better(tried.solved, best.solved)) best = tried;
   });
+  const { mustFinishByMin, ...free } = options;
+  if (best?.solved.proven === 'infeasible' && mustFinishByMin !== undefined && !fixed) {
+    // Which way is nearest to the hour asked for? Its clash is the one worth telling.
+    const nearest = solveDay(documents, plans, { ...free, draws: 0 }, change).timetable;
+    if (nearest.activities.length > 0)
+      return solveDay(documents, plans, options, change, nearest.choices);
+  }
   const { day, solved, choices } = best as Settled;
   const parks = parksOf(day, solved.placed);
   const proven = solved.proven === 'optimal' && !allProven ? 'bounded' : solved.proven;
@@ -221,12 +232,12 @@ function settle(
   documents: readonly PlanDocument[],
   plans: readonly Plan[],
   options: TimetableOptions,
-  withStrike: readonly boolean[],
+  first: readonly BrewChoice[],
   clock: (minute: number) => string,
   change: (day: DayProblem) => DayProblem,
   budget: Budget,
 ): Settled {
-  let choices: BrewChoice[] = withStrike.map((w) => ({ withStrike: w, standMin: FIRST_STAND_MIN }));
+  let choices = first;
   for (let round = 1; ; round++) {
     const day = change(dayProblem(documents, plans, options, choices));
     const solved = solve(day.problem, clock, budget);

@@ -108,7 +108,7 @@ export function wortLitres(
 /** Ranges of the work that no simulation gives, as factors on the likely minutes (10 % and 90 %). */
 export type Doubt = 'exact' | 'hands' | 'run-off' | 'knock-out';
 /** @source run-off: field.md 6.24, 4-8 about 6; knock-out: field.md 2, 50-120 min about 75; hands: our judgement */
-export const DOUBT: Readonly<Record<Doubt, { readonly low: number; readonly high: number }>> = {
+const DOUBT: Readonly<Record<Doubt, { readonly low: number; readonly high: number }>> = {
   exact: { low: 1, high: 1 },
   hands: { low: 0.8, high: 1.3 },
   'run-off': { low: 0.75, high: 1.5 },
