@@ -57,6 +57,7 @@ const running = worker();
 /** The engine as the page sees it: one question of a kind under way, the newest one waiting. */
 export const engine = {
   plan: latestOnly((document: EngineCalls['plan']['ask']) => planning.ask('plan', document)),
+  worth: latestOnly((ask: EngineCalls['worth']['ask']) => planning.ask('worth', ask)),
   stopPlanning: planning.stop,
   here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),

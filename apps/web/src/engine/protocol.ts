@@ -4,6 +4,7 @@ import type {
   DayAhead,
   DayEntry,
   DayForecast,
+  FieldWorth,
   LandingForecast,
   Plan,
   PlanDocument,
@@ -12,6 +13,7 @@ import type {
   Repair,
   ReturnGuide,
   VesselNow,
+  WortForecast,
 } from '@ladlework/planner';
 import type { Result } from '@ladlework/quantity';
 
@@ -47,6 +49,11 @@ export interface DayOutlook {
 /** Each kind of question with its answer; one question of a kind is under way at a time. */
 export interface EngineCalls {
   plan: { ask: PlanDocument; answer: Plan };
+  /** Which missing certificate figure would narrow the wort most. */
+  worth: {
+    ask: { readonly document: PlanDocument; readonly wort: WortForecast };
+    answer: readonly FieldWorth[];
+  };
   /** `returning`: the return or pour under way, to be guided. */
   here: { ask: DayAsk & { readonly returning?: string }; answer: DayHere };
   /** `mends`: repairs chosen and not yet carried out. */

@@ -1,5 +1,5 @@
 /// <reference lib="webworker" />
-import { planDay } from '@ladlework/planner';
+import { certificateWorth, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import type { EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs } from './running.ts';
@@ -11,6 +11,8 @@ function answer(question: Question): Result<unknown, EngineError> {
     switch (question.kind) {
       case 'plan':
         return ok(planDay(question.ask));
+      case 'worth':
+        return ok(certificateWorth(question.ask.document, question.ask.wort));
       case 'here':
         return ok(here(question.ask));
       case 'outlook':

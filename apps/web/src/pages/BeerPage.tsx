@@ -6,6 +6,7 @@ import { show } from '../units/show.ts';
 import { CERTIFICATE } from './certificate.ts';
 import { checkBeer } from './checks.ts';
 import { Gone } from './Gone.tsx';
+import { KineticsFields } from './KineticsFields.tsx';
 import { MaltAdvice } from './MaltAdvice.tsx';
 import { MashFields } from './MashFields.tsx';
 import { newMash } from './mash-fit.ts';
@@ -88,6 +89,26 @@ function BeerForm({ saved }: { saved: BeerSheet }) {
       <section class="block">
         <h2>What the certificates say</h2>
         <MaltAdvice beer={beer} mash={mash} />
+      </section>
+      <section class="block">
+        <h2>How this grist converts</h2>
+        <details class="certificate">
+          <summary>
+            Kinetics{' '}
+            <span class="soft">
+              {beer.kinetics === undefined
+                ? 'a standard lot, milled as usual'
+                : `${Object.keys(beer.kinetics).length} chosen for this grist`}
+            </span>
+          </summary>
+          <KineticsFields
+            kinetics={beer.kinetics}
+            onKinetics={(kinetics) => {
+              const { kinetics: _old, ...rest } = beer;
+              store.set({ ...sheet, beer: kinetics === undefined ? rest : { ...rest, kinetics } });
+            }}
+          />
+        </details>
       </section>
       <section class="block">
         <h2>Mash</h2>

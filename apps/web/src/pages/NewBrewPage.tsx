@@ -1,15 +1,15 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { Beer, Day, Mash, PlanDocument } from '@ladlework/planner';
-import { formatClock, parseClock } from '@ladlework/quantity';
 import { useSignal } from '@preact/signals';
-import { useId } from 'preact/hooks';
 import { type BeerSheet, beers, kits } from '../data/house.ts';
 import { engine } from '../engine/client.ts';
-import { DraftTexts, startDraft, useDraft, useText } from '../form/draft.ts';
-import { Pick, QuantityField, Ticks } from '../form/fields.tsx';
+import { DraftTexts, startDraft, useDraft } from '../form/draft.ts';
+import { Pick } from '../form/fields.tsx';
 import { goTo } from '../shell/location.ts';
 import { show } from '../units/show.ts';
 import { beerLine } from './BeersPage.tsx';
+import { DayFields } from './brew/DayFields.tsx';
+import { Places } from './brew/Places.tsx';
 import { checkDocument } from './checks.ts';
 import { kitLine } from './KitsPage.tsx';
 import { MashFields } from './MashFields.tsx';
@@ -143,171 +143,6 @@ function Missing({ kit, beer }: { kit: Kit | undefined; beer: Beer | undefined }
           )}
         </p>
       </div>
-    </div>
-  );
-}
-
-/** Which vessel holds what, and how it travels. */
-function Places({ mash, kit, onMash }: { mash: Mash; kit: Kit; onMash: (mash: Mash) => void }) {
-  const vessels = kit.vessels.map((v) => ({ value: v.id, text: v.name }));
-  const routes = kit.routes.map((r) => ({ value: r.id, text: r.name }));
-  return (
-    <div class="fields">
-      <Pick
-        label={mash.layout === 'carry' ? 'Mash in' : 'Mash in and boil in'}
-        value={mash.tun}
-        options={vessels}
-        onValue={(tun) => onMash({ ...mash, tun })}
-      />
-      {mash.layout === 'kettle-mash' && (
-        <Pick
-          label="Park the rest in"
-          value={mash.park ?? ''}
-          options={vessels.filter((v) => v.value !== mash.tun)}
-          onValue={(park) => onMash({ ...mash, park })}
-        />
-      )}
-      <Pick
-        label="Liquor is heated in"
-        value={mash.liquorVessel}
-        options={vessels}
-        onValue={(liquorVessel) => onMash({ ...mash, liquorVessel })}
-      />
-      {routes.length > 0 && (
-        <>
-          <Pick
-            label="Pull and return by"
-            value={mash.pullRoute ?? routes[0]?.value ?? ''}
-            options={routes}
-            onValue={(pullRoute) => onMash({ ...mash, pullRoute })}
-          />
-          <Pick
-            label="Strike liquor by"
-            value={mash.strikeRoute ?? routes[0]?.value ?? ''}
-            options={routes}
-            onValue={(strikeRoute) => onMash({ ...mash, strikeRoute })}
-          />
-        </>
-      )}
-    </div>
-  );
-}
-
-function DayFields({ day, kit, onDay }: { day: Day; kit: Kit; onDay: (day: Day) => void }) {
-  const optional =
-    (key: 'airC' | 'kettleC' | 'tunC' | 'preheatTunL') => (value: number | undefined) => {
-      const { [key]: _old, ...rest } = day;
-      onDay(value === undefined ? rest : { ...rest, [key]: value });
-    };
-  return (
-    <>
-      <div class="fields">
-        <ClockField value={day.startMin} onValue={(startMin) => onDay({ ...day, startMin })} />
-        <QuantityField
-          label="Liquor comes at"
-          path="day.liquorC"
-          kind="temperature"
-          value={day.liquorC}
-          min={0}
-          max={100}
-          onValue={(liquorC) => liquorC !== undefined && onDay({ ...day, liquorC })}
-        />
-        <QuantityField
-          label="Grist"
-          path="day.gristC"
-          kind="temperature"
-          value={day.gristC}
-          min={-20}
-          max={60}
-          onValue={(gristC) => gristC !== undefined && onDay({ ...day, gristC })}
-        />
-        <QuantityField
-          label="Air"
-          path="day.airC"
-          kind="temperature"
-          value={day.airC}
-          min={-20}
-          max={50}
-          optional
-          empty="as usual for the kit"
-          onValue={optional('airC')}
-        />
-        <QuantityField
-          label="Liquor already hot"
-          path="day.kettleC"
-          kind="temperature"
-          value={day.kettleC}
-          min={0}
-          max={100}
-          optional
-          empty="no, heated on the day"
-          onValue={optional('kettleC')}
-        />
-        <QuantityField
-          label="Tun wall"
-          path="day.tunC"
-          kind="temperature"
-          value={day.tunC}
-          min={-20}
-          max={100}
-          optional
-          empty="as the air"
-          onValue={optional('tunC')}
-        />
-        <QuantityField
-          label="Warm the tun with"
-          path="day.preheatTunL"
-          kind="volume"
-          value={day.preheatTunL}
-          min={0}
-          max={2000}
-          optional
-          empty="nothing"
-          onValue={optional('preheatTunL')}
-        />
-      </div>
-      <Ticks
-        label="Hands at work"
-        values={day.hands ?? kit.hands.map((h) => h.id)}
-        options={kit.hands.map((h) => ({ value: h.id, text: `${h.id}, ${h.name}` }))}
-        onValues={(hands) => onDay({ ...day, hands })}
-      />
-    </>
-  );
-}
-
-function ClockField({ value, onValue }: { value: number; onValue: (min: number) => void }) {
-  const id = useId();
-  const [text, setText] = useText('day.startMin');
-  const read = text === undefined ? undefined : parseClock(text, { field: 'Start' });
-  const error = read !== undefined && !read.ok ? read.error.message : undefined;
-  return (
-    <div class={error === undefined ? 'field' : 'field bad'}>
-      <label for={id}>Start</label>
-      <div class="control">
-        <input
-          id={id}
-          type="text"
-          autocomplete="off"
-          value={text ?? formatClock(value)}
-          aria-invalid={error !== undefined}
-          aria-describedby={error === undefined ? undefined : `${id}-note`}
-          onInput={(event) => {
-            const raw = event.currentTarget.value;
-            setText(raw);
-            const now = parseClock(raw, { field: 'Start' });
-            if (now.ok) onValue(now.value);
-          }}
-          onBlur={() => {
-            if (error === undefined) setText(undefined);
-          }}
-        />
-      </div>
-      {error !== undefined && (
-        <p class="field-error" id={`${id}-note`}>
-          {error}
-        </p>
-      )}
     </div>
   );
 }

@@ -166,7 +166,7 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
       )}
       <section class="block">
         <h2>What it gives</h2>
-        <WortPanel plan={plan} />
+        <WortPanel plan={plan} document={document} />
       </section>
       <section class="block">
         <h2>Enzyme clocks</h2>

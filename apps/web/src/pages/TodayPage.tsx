@@ -1,12 +1,13 @@
 import type { BrewState } from '@ladlework/log';
 import type { PlanDocument } from '@ladlework/planner';
 import { movingNowMs } from '../data/clock.ts';
-import { beers, brews, events, kits, refusals, storage } from '../data/house.ts';
+import { type BeerSheet, beers, brews, events, kits, refusals, storage } from '../data/house.ts';
 import { standingOf } from '../day/standing.ts';
 import { reloadable } from '../shell/offline.ts';
 import { hashOf } from '../shell/route.ts';
 import { show } from '../units/show.ts';
 import { brewName } from './BrewsPage.tsx';
+import { startBrewOf } from './NewBrewPage.tsx';
 
 export function TodayPage() {
   const running = brews.value.filter((b) => b.startedAtMs !== undefined && b.ended === undefined);
@@ -68,7 +69,7 @@ function Next({ planned }: { planned: readonly BrewState[] }) {
                   <span class="aside">
                     {brew.planSummary === undefined
                       ? ''
-                      : `${brew.planSummary.returns.length} pulls, ${show('duration', brew.planSummary.mashEndMin.likely)} of mash`}
+                      : `${pullCount(brew.planSummary.returns.length)}, ${show('duration', brew.planSummary.mashEndMin.likely)} of mash`}
                   </span>
                 </a>
               </li>
@@ -78,6 +79,54 @@ function Next({ planned }: { planned: readonly BrewState[] }) {
       </section>
     );
   }
+  const due = beers.value.filter((sheet) => kits.value.some((k) => k.id === sheet.kitId));
+  if (due.length > 0) return <Ready sheets={due} />;
+  return <FirstSteps />;
+}
+
+/** Beers that came with the kit they are brewed on: one tap from a plan. */
+function Ready({ sheets }: { sheets: readonly BeerSheet[] }) {
+  return (
+    <section class="block first">
+      <h2>Nothing is planned</h2>
+      <p class="lead">
+        Begin with one of these, on the kit it was written for. Nothing is brewed yet.
+      </p>
+      <ul class="shelf">
+        {sheets.map((sheet) => (
+          <li key={sheet.beer.id} class="with-act">
+            <a href={hashOf({ at: 'beer', id: sheet.beer.id })}>
+              <b>{sheet.beer.name}</b>
+              <span>
+                {pullsOf(sheet)},{' '}
+                {sheet.mash?.rests.map((r) => show('temperature', r.tempC, 0)).join(' → ')}
+                <br />
+                on {kits.value.find((k) => k.id === sheet.kitId)?.name}
+              </span>
+            </a>
+            <button
+              type="button"
+              class="btn solid"
+              aria-label={`Plan ${sheet.beer.name}`}
+              onClick={() => startBrewOf(sheet)}
+            >
+              Plan
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+const pullsOf = ({ mash }: BeerSheet): string =>
+  pullCount(mash?.raises.filter((r) => r.by === 'decoction').length ?? 0);
+
+const pullCount = (n: number): string =>
+  n === 0 ? 'no pull' : n === 1 ? 'one pull' : `${n} pulls`;
+
+/** An empty house: kit, beer, plan. */
+function FirstSteps() {
   const steps = [
     {
       done: kits.value.length > 0,

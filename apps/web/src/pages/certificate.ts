@@ -23,8 +23,9 @@ export const CERTIFICATE: readonly {
   { key: 'fanMgL', label: 'Free amino nitrogen', unit: 'mg/L', min: 0, max: 500 },
 ];
 
-/** What the certificate calls a figure, in the middle of a sentence. */
+/** What the certificate calls a figure, in the middle of a sentence; names and initials stay. */
 export function fieldLabel(field: string): string {
-  const found = CERTIFICATE.find((f) => f.key === field);
-  return found === undefined ? field : found.label[0]?.toLowerCase() + found.label.slice(1);
+  const label = CERTIFICATE.find((f) => f.key === field)?.label ?? field;
+  if (/^(Kolbach|[A-Z]{2})/.test(label)) return label;
+  return label.charAt(0).toLowerCase() + label.slice(1);
 }

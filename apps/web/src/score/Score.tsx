@@ -183,6 +183,16 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
   );
 }
 
+/** Width of a letter of a stave's name, and its height [px]. */
+const LETTER_PX = 9;
+const NAME_PX = 16;
+
+/** A long name reaches into the scale; the mark it would run into is left out. */
+function clearOfName(y: number, stave: Sheet['staves'][number], sheet: Sheet): boolean {
+  const reaches = stave.name.length * LETTER_PX > sheet.leftPx - 40;
+  return !reaches || Math.abs(y - (stave.top + 12)) > NAME_PX;
+}
+
 function Names({ sheet, width, narrow }: { sheet: Sheet; width: number; narrow: boolean }) {
   return (
     <g>
@@ -193,14 +203,16 @@ function Names({ sheet, width, narrow }: { sheet: Sheet; width: number; narrow: 
             {s.name}
           </text>
           {!narrow &&
-            s.scale.map((mark) => (
-              <g key={mark.c}>
-                <text class="scale" x={sheet.leftPx - 8} y={mark.y + 4} text-anchor="end">
-                  {bare('temperature', mark.c, 0)}
-                </text>
-                <path class="tickmark" d={`M${sheet.leftPx - 4} ${mark.y}H${sheet.leftPx}`} />
-              </g>
-            ))}
+            s.scale
+              .filter((mark) => clearOfName(mark.y, s, sheet))
+              .map((mark) => (
+                <g key={mark.c}>
+                  <text class="scale" x={sheet.leftPx - 8} y={mark.y + 4} text-anchor="end">
+                    {bare('temperature', mark.c, 0)}
+                  </text>
+                  <path class="tickmark" d={`M${sheet.leftPx - 4} ${mark.y}H${sheet.leftPx}`} />
+                </g>
+              ))}
         </g>
       ))}
       <text class="name" x={0} y={narrow ? sheet.handsTop - 8 : sheet.handsTop + 14}>

@@ -1,4 +1,3 @@
-import type { Kit } from '@ladlework/brewhouse';
 import { enzymeClocks, type Plan, type PlanDocument } from '@ladlework/planner';
 import { bare, show } from '../../units/show.ts';
 import { nameIn } from '../../units/words.ts';
@@ -12,46 +11,44 @@ interface Stretch {
 /** Minutes in each enzyme's window, rest by rest and vessel by vessel, pulls included. */
 export function Clocks({ plan, document }: { plan: Plan; document: PlanDocument }) {
   const { kit } = document;
-  const rows = stretches(plan, document).flatMap((stretch) => rowsOf(plan, kit, stretch));
+  const rows = stretches(plan, document).flatMap((stretch) => rowsOf(plan, document, stretch));
   const windows = rows[0]?.minutes.map((m) => m.window) ?? [];
   if (rows.length === 0) return null;
   return (
-    <div class="scroll-x">
-      <table class="clocks">
-        <caption>
-          Minutes each part of the mash stands where the enzyme works best, on the likely day. A
-          pull on its way to the boil has its own.
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">From landing to landing</th>
-            <th scope="col">In</th>
-            {windows.map((window) => (
-              <th scope="col" class="num" key={window.name}>
-                {window.name}
-                <small>
-                  {bare('temperature', window.optimumC[0], 0)}–
-                  {show('temperature', window.optimumC[1], 0)}
-                </small>
-              </th>
+    <table class="plan-table clocks">
+      <caption>
+        Minutes each part of the mash stands where the enzyme works best, on the likely day. A pull
+        on its way to the boil has its own.
+      </caption>
+      <thead>
+        <tr>
+          <th scope="col">From landing to landing</th>
+          <th scope="col">In</th>
+          {windows.map((window) => (
+            <th scope="col" class="num" key={window.name}>
+              {window.name}
+              <small>
+                {bare('temperature', window.optimumC[0], 0)}–
+                {show('temperature', window.optimumC[1], 0)}
+              </small>
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr key={`${row.stretch}${row.vessel}`}>
+            <th scope="row">{row.stretch}</th>
+            <td data-label="In">{nameIn(kit, row.vessel)}</td>
+            {row.minutes.map(({ window, minutes }) => (
+              <td class="num" data-label={window.name} key={window.name}>
+                {minutes < 0.5 ? '–' : Math.round(minutes)}
+              </td>
             ))}
           </tr>
-        </thead>
-        <tbody>
-          {rows.map((row) => (
-            <tr key={`${row.stretch}${row.vessel}`}>
-              <th scope="row">{row.stretch}</th>
-              <td>{nameIn(kit, row.vessel)}</td>
-              {row.minutes.map(({ window, minutes }) => (
-                <td class="num" key={window.name}>
-                  {minutes < 0.5 ? '–' : Math.round(minutes)}
-                </td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+        ))}
+      </tbody>
+    </table>
   );
 }
 
@@ -75,7 +72,8 @@ function landedAt(plan: Plan, raise: number): number | undefined {
   return plan.trace.moves.find((m) => m.id === `rest-${raise + 1}`)?.startMin;
 }
 
-function rowsOf(plan: Plan, kit: Kit, { name, fromMin, toMin }: Stretch) {
+function rowsOf(plan: Plan, { kit, mash }: PlanDocument, { name, fromMin, toMin }: Stretch) {
+  const restTun = mash.layout === 'kettle-mash' ? mash.park : mash.tun;
   const held = new Set(
     plan.moves
       .map((m) => m.move)
@@ -87,6 +85,6 @@ function rowsOf(plan: Plan, kit: Kit, { name, fromMin, toMin }: Stretch) {
     (c) => held.has(c.vessel) && kit.vessels.some((v) => v.id === c.vessel),
   );
   return enzymeClocks(curves, fromMin, toMin)
-    .filter((clock) => clock.minutes.some((m) => m.minutes >= 0.5))
+    .filter((clock) => clock.vessel === restTun || clock.minutes.some((m) => m.minutes >= 0.5))
     .map((clock) => ({ ...clock, stretch: name }));
 }

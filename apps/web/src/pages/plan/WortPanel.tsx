@@ -1,6 +1,7 @@
-import type { Band, Plan, WortForecast } from '@ladlework/planner';
+import type { Band, Plan, PlanDocument, WortForecast } from '@ladlework/planner';
 import { inPair, show, showBand } from '../../units/show.ts';
 import { Fact } from '../Fact.tsx';
+import { Worth } from './Worth.tsx';
 
 const three = (band: Band, digits: number): string =>
   `${band.low.toFixed(digits)}–${band.likely.toFixed(digits)}–${band.high.toFixed(digits)}`;
@@ -8,7 +9,7 @@ const percent = (band: Band, digits = 0): string =>
   `${three({ low: band.low * 100, likely: band.likely * 100, high: band.high * 100 }, digits)} %`;
 
 /** What the mash history gives: wort with its two kinds of doubt, and how it runs off. */
-export function WortPanel({ plan }: { plan: Plan }) {
+export function WortPanel({ plan, document }: { plan: Plan; document: PlanDocument }) {
   const { runOff, wort } = plan;
   return (
     <div class="cols">
@@ -27,6 +28,7 @@ export function WortPanel({ plan }: { plan: Plan }) {
           />
           <Fact name="flow at the same head" value={`${three(runOff.flowFactor, 2)} times`} />
         </dl>
+        {wort !== undefined && <Worth document={document} wort={wort} />}
       </div>
     </div>
   );

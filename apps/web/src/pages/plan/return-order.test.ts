@@ -11,7 +11,7 @@ const plan = (afterPortionC: readonly number[]): Plan =>
   ({ trace: { moves: [{ id: 'return-1', transfer: { afterPortionC } }] } }) as unknown as Plan;
 
 describe('the order of a return', () => {
-  it('puts about three quarters back, then counts in half kelvins', () => {
+  it('puts four fifths back at most, then counts in half kelvins', () => {
     const order = returnOrder(ret(40), 5, plan([63, 64, 65, 66, 67, 68, 69, 70]));
     expect(order).toEqual({ first: 6, firstL: 30, firstC: 68, stepL: 2.5 });
   });

@@ -2,8 +2,8 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { Mash, Plan, PlannedReturn } from '@ladlework/planner';
 
-/** Share of the need that goes back before the first reading. @source common practice, no source: first 70-80 % */
-const FIRST_SHARE = 0.75;
+/** Most of the need that goes back before the first reading. @source common practice, no source: first 70-80 % */
+const FIRST_SHARE = 0.8;
 /** The last steps are given by this much in the tun [K]. */
 const STEP_K = 0.5;
 
@@ -25,7 +25,7 @@ export interface ReturnOrder {
  * @param plan the plan, for the tun after each portion of the likely day
  */
 export function returnOrder(ret: PlannedReturn, portionL: number, plan: Plan): ReturnOrder {
-  const first = Math.max(1, Math.round((FIRST_SHARE * ret.pullL.likely) / portionL));
+  const first = Math.max(1, Math.floor((FIRST_SHARE * ret.pullL.likely) / portionL));
   const steps = ret.moveIds.return.flatMap(
     (id) => plan.trace.moves.find((m) => m.id === id)?.transfer?.afterPortionC ?? [],
   );
