@@ -56,12 +56,28 @@ export function wortOf(reading: {
   return { extractKg: mass * w, waterKg: mass * (1 - w) };
 }
 
-/** A share of wort, the rest being left behind. */
+/**
+ * A share of wort, the rest being left behind.
+ *
+ * @param wort whole
+ * @param share kept [-], 0 to 1
+ * @returns the part, of the same strength
+ * @source definition
+ * @example shareOf({ extractKg: 12, waterKg: 88 }, 0.5) // { extractKg: 6, waterKg: 44 }
+ */
 export function shareOf(wort: WortBody, share: number): WortBody {
   return { extractKg: wort.extractKg * share, waterKg: wort.waterKg * share };
 }
 
-/** Specific gravity of wort, for the hop formula. */
+/**
+ * Specific gravity of wort, for the hop formula.
+ *
+ * @param wort up to 40 °P
+ * @returns SG 20/20 in air
+ * @throws OutOfRange beyond the strength
+ * @source `sgFromPlato` of matter
+ * @example sgOf({ extractKg: 12, waterKg: 88 }) // 1.04837
+ */
 export function sgOf(wort: WortBody): number {
   return sgFromPlato(platoOf(wort));
 }

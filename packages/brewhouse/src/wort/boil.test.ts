@@ -8,6 +8,7 @@ import {
   boil,
   extractToAdd,
   minutesToPlato,
+  netPowerFromBoil,
   wortBoilsAt,
 } from './boil.ts';
 import { endCorrection, kettleOptions, whatStands } from './kettle.ts';
@@ -118,6 +119,24 @@ describe('the boil', () => {
     expect(boil({ ...KETTLE, brimL: 1050 }, PLAN).foam).toBe('will-boil-over');
     expect(() => boil({ ...KETTLE, netKW: 900 }, PLAN)).toThrow(OutOfRange);
   });
+});
+
+it('a kettle’s power is known from two readings, and a wrong dip shows', () => {
+  const run = boil(KETTLE, PLAN);
+  const full = { litres: 950, tC: 20, plato: 11.05 };
+  const end = { litres: run.hotL, tC: run.boilC, plato: run.plato };
+  const found = netPowerFromBoil(KETTLE.site, { before: full, after: end, minutes: 70 });
+  expect(found.netKW).toBeCloseTo(40, 1);
+  expect(found.extractDriftPct).toBeCloseTo(0, 9);
+  const dip = netPowerFromBoil(KETTLE.site, {
+    before: full,
+    after: { ...end, litres: end.litres - 40 },
+    minutes: 70,
+  });
+  expect(dip.extractDriftPct).toBeLessThan(-3);
+  expect(() => netPowerFromBoil(KETTLE.site, { before: full, after: full, minutes: 70 })).toThrow(
+    OutOfRange,
+  );
 });
 
 describe('kettle-full, the ways on', () => {

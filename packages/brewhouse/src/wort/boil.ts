@@ -8,7 +8,7 @@ import {
   volumeAt20,
   wortCp,
 } from '@ladlework/matter';
-import { COLD_C, litresAt, platoOf, sgOf, shareOf, type WortBody } from './body.ts';
+import { COLD_C, litresAt, platoOf, sgOf, shareOf, type WortBody, wortOf } from './body.ts';
 import { type HopAddition, type HopResult, type HopWort, type HotStay, hopResult } from './hops.ts';
 
 /** The kettle as the boil needs it. */
@@ -170,7 +170,16 @@ export function boil(kettle: BoilKettle, plan: BoilPlan): BoilRun {
   };
 }
 
-/** Surroundings of the hops in a boil that ends with this wort. */
+/**
+ * Surroundings of the hops in a boil that ends with this wort.
+ *
+ * @param plan wort at the start, stand and kit factors
+ * @param boilC temperature of the boil [°C]
+ * @param castOut wort at the end
+ * @param coldL its cold volume [L]
+ * @returns what `hopResult` needs; gravity is the mean of start and end
+ * @source the hop formula wants the mean gravity of the boil
+ */
 export function hopWortOf(
   plan: Pick<BoilPlan, 'wort' | 'stand' | 'hopFactor'>,
   boilC: number,
@@ -277,7 +286,16 @@ export function minutesToPlato(
   return Math.max(0, (60 * excess) / rate);
 }
 
-/** Water that goes with so much extract at a strength [kg]. */
+/**
+ * Water that goes with so much extract at a strength.
+ *
+ * @param extractKg extract [kg], 0 or more
+ * @param plato strength [°P], 1 to 40
+ * @returns water [kg]
+ * @throws OutOfRange outside the range
+ * @source definition of °P
+ * @example waterFor(12, 12) // 88
+ */
 export function waterFor(extractKg: number, plato: number): number {
   const p = inRange('strength wanted', plato, 1, 40, '°P');
   return (extractKg * (100 - p)) / p;
@@ -304,4 +322,39 @@ export function extractToAdd(wort: WortBody, plato: number, extractShare: number
   );
   const mass = wort.extractKg + wort.waterKg;
   return Math.max(0, (p * mass - wort.extractKg) / (share - p));
+}
+
+/** A boil as it was read before and after. */
+export interface BoilLog {
+  readonly before: { readonly litres: number; readonly tC: number; readonly plato: number };
+  readonly after: { readonly litres: number; readonly tC: number; readonly plato: number };
+  /** Minutes of rolling boil between the two. */
+  readonly minutes: number;
+}
+
+/**
+ * Net power of a kettle from one boil, and whether its readings can be believed.
+ *
+ * @param site of the kettle
+ * @param log volumes 1 to 1e6 [L], temperatures 0 to 110 [°C], strengths of mixed, cooled samples [°P];
+ *   minutes 5 to 600
+ * @returns net power [kW], boil-off [kg/h], and the extract gained or lost between the readings [%],
+ *   which should be nothing: beyond 3 % a dip or a sample is wrong
+ * @throws OutOfRange outside the ranges, or when the volume did not fall
+ * @source weight of water before and after; latent heat by `boilOffRate`
+ */
+export function netPowerFromBoil(
+  site: BoilKettle['site'],
+  log: BoilLog,
+): { readonly netKW: number; readonly kgPerH: number; readonly extractDriftPct: number } {
+  const before = wortOf(log.before);
+  const after = wortOf(log.after);
+  const minutes = inRange('time of the boil', log.minutes, 5, 600, 'min');
+  const lost = before.waterKg + before.extractKg - after.waterKg - after.extractKg;
+  const kgPerH = (60 * inRange('weight boiled off', lost, 1e-6, 1e6, 'kg')) / minutes;
+  return {
+    netKW: kgPerH / boilOffRate(1, wortBoilsAt(site, log.after.plato)),
+    kgPerH,
+    extractDriftPct: 100 * (after.extractKg / before.extractKg - 1),
+  };
 }

@@ -9,9 +9,12 @@ export interface Spread {
   readonly lnSd: number;
 }
 
-/** A tun of which nothing is measured. Stages 4 to 8 (judgement), retention 0.75 to 1.7 L/kg (published). */
+/**
+ * A tun of which nothing is measured. Stages that lose what 4 to 8 equal mixed run-offs lose (judgement);
+ * retention 0.75 to 1.7 L/kg (published).
+ */
 export const TUN_DEFAULTS = {
-  stages: { likely: 6, lnSd: 0.25 },
+  stages: { likely: 1.6, lnSd: 0.2 },
   retainedLPerKg: { likely: 1.1, lnSd: 0.15 },
   floodedLPerKg: { likely: 1.8, lnSd: 0.08 },
 } as const satisfies Readonly<Record<string, Spread>>;
@@ -95,7 +98,7 @@ export function chainDraws(n: number, seed: number, spreads: ChainSpreads = {}):
     };
     const retained = Math.min(2, Math.max(0.5, value('retainedLPerKg')));
     return {
-      stages: Math.min(20, Math.max(1, Math.round(value('stages')))),
+      stages: Math.min(20, Math.max(0.5, value('stages'))),
       retainedLPerKg: retained,
       // A flooded bed holds more than a drained one, whatever the two draws say.
       floodedLPerKg: Math.min(4, Math.max(retained + 0.1, value('floodedLPerKg'))),
@@ -113,7 +116,14 @@ export function chainDraws(n: number, seed: number, spreads: ChainSpreads = {}):
   });
 }
 
-/** The bed of one draw. */
+/**
+ * The bed of one draw.
+ *
+ * @param draw stages, retention and flooding
+ * @param bed everything else
+ * @returns the bed for `runOff`
+ * @source none: puts the two together
+ */
 export function bedOfDraw(
   draw: ChainDraw,
   bed: Pick<LauterBed, 'gristKg' | 'mash' | 'tC' | 'underL' | 'deadL'>,

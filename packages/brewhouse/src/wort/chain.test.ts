@@ -1,7 +1,20 @@
 import { OutOfRange } from '@ladlework/matter';
 import { describe, expect, it } from 'vitest';
 import {
+  addMash,
+  advanceMash,
+  compileMash,
+  emptyMash,
+  MashWorkspace,
+  mashResults,
+  RECOMMENDED_PARAMETERS,
+  STANDARD_MALT,
+  startMash,
+  takeShares,
+} from '../mash/index.ts';
+import {
   type MashWort,
+  mashWort,
   type WortChain,
   type WortChainInput,
   type WortStageName,
@@ -144,16 +157,20 @@ describe('from the tun to the tank', () => {
   it('readings during run-off narrow the tank, too', () => {
     const draws = chainDraws(200, 3);
     const before = wortChain({ ...INPUT, draws });
-    const after = wortChain({
-      ...INPUT,
-      draws,
-      read: {
-        lauter: [
-          { collectedL: 300, kettlePlato: 17.3, tapPlato: 16.9 },
-          { collectedL: 600, kettlePlato: 14.6, tapPlato: 8 },
-        ],
-      },
+    // What the brewer of one of these kits would read.
+    const truth = [draws[17] as (typeof draws)[number]];
+    const readings = [200, 450, 700].map((collectedL) => {
+      const { lauter } = wortChain({ ...INPUT, draws: truth, read: { lauter: [{ collectedL }] } });
+      return {
+        collectedL,
+        kettlePlato: lauter.nowKettlePlato.likely,
+        tapPlato: lauter.nowTapPlato.likely,
+      };
     });
+    const after = wortChain({ ...INPUT, draws, read: { lauter: readings } });
+    expect(width(at(after, 'kettle-full').extractKg)).toBeLessThan(
+      0.7 * width(at(before, 'kettle-full').extractKg),
+    );
     expect(width(at(after, 'tank').extractKg)).toBeLessThan(width(at(before, 'tank').extractKg));
   });
 
@@ -174,5 +191,44 @@ describe('from the tun to the tank', () => {
     expect(free(plain)).toBeLessThan(300);
     const long = { ...INPUT, boil: { ...INPUT.boil, stand: [{ tC: 96, minutes: 60 }] } };
     expect(free(wortChain(long))).toBeGreaterThan(free(plain));
+  });
+});
+
+describe('after the mash engine', () => {
+  /** A step mash of 149 kg, one part boiled or not, as the kinetics give it. */
+  function mashOf(boiled: boolean): MashWort {
+    const grist = [{ malt: STANDARD_MALT, massKg: 149 }];
+    const { state, brought } = startMash(grist, 525, RECOMMENDED_PARAMETERS);
+    const compiled = compileMash(RECOMMENDED_PARAMETERS);
+    const work = new MashWorkspace();
+    const at = (vessel: Float64Array, minutes: number, tC: number) =>
+      advanceMash(vessel, compiled, [0, minutes], [tC, tC], 1e-6, work);
+    at(state, 30, 62);
+    if (boiled) {
+      const pull = emptyMash();
+      takeShares(state, 0.4, 0.3, pull);
+      at(pull, 10, 72);
+      at(pull, 20, 100);
+      at(state, 30, 61);
+      addMash(state, pull);
+    }
+    at(state, 30, 72);
+    at(state, 10, 77);
+    return mashWort(mashResults(state, brought, RECOMMENDED_PARAMETERS));
+  }
+
+  it('what a decoction gave in extract and colour arrives in the tank', () => {
+    const plain = mashOf(false);
+    const boiled = mashOf(true);
+    expect(boiled.extractKg).toBeGreaterThan(plain.extractKg);
+    const tanks = [plain, boiled].map((mash) => at(wortChain({ ...INPUT, mash: [mash] }), 'tank'));
+    const [a, b] = tanks as [(typeof tanks)[0], (typeof tanks)[0]];
+    expect(b.extractKg.likely / a.extractKg.likely).toBeCloseTo(
+      boiled.extractKg / plain.extractKg,
+      2,
+    );
+    expect(b.colourEbc?.likely).toBeGreaterThan(a.colourEbc?.likely ?? 0);
+    expect(a.plato.likely).toBeGreaterThan(10);
+    expect(a.plato.likely).toBeLessThan(13.5);
   });
 });

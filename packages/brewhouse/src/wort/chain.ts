@@ -9,7 +9,6 @@ import {
   maltColourUnits,
   OutOfRange,
   srmFromColourUnits,
-  volumeAtTemperature,
 } from '@ladlework/matter';
 import { type Band, band } from '@ladlework/numerics';
 import type { MashResults } from '../mash/index.ts';
@@ -19,7 +18,6 @@ import { bedOfDraw, type ChainDraw } from './chain-draws.ts';
 import type { HopAddition, HotStay } from './hops.ts';
 import { type KettleReading, whatStands } from './kettle.ts';
 import { type PlateCooler, plateRun } from './knock-out.ts';
-import { runOff } from './lauter.ts';
 import {
   forecastRunOff,
   type LauterForecast,
@@ -181,7 +179,9 @@ export function wortChain(input: WortChainInput): WortChain {
   const note = (text: string) => {
     if (!notes.includes(text)) notes.push(text);
   };
-  const ways = draws.map((draw, i) => wayOf(input, draw, mashOf(i), bedOf(draw, i), note));
+  const ways = draws.map((draw, i) =>
+    wayOf(input, draw, mashOf(i), lauter.kettles[i] as WortBody, note),
+  );
   // A reading of the full kettle says what the run-off readings could only hint at.
   const weights = read.kettleFull === undefined ? lauter.weights : undefined;
   const b = (of: (way: Way) => number): Band => band(ways.map(of), weights);
@@ -295,22 +295,12 @@ function wayOf(
   input: WortChainInput,
   draw: ChainDraw,
   mash: MashWort,
-  bed: ReturnType<typeof bedOfDraw>,
+  foretold: WortBody,
   note: (text: string) => void,
 ): Way {
   const { read = {}, lauter } = input;
   const kettle =
-    read.kettleFull === undefined
-      ? runOff(bed, {
-          kettleL: volumeAtTemperature(
-            lauter.kettleL * draw.dip,
-            lauter.readC,
-            bed.tC,
-            lauter.targetPlato / 100,
-          ),
-          holdL: lauter.holdL ?? 0,
-        }).kettle
-      : readBody(read.kettleFull, draw, draw.sample[0]);
+    read.kettleFull === undefined ? foretold : readBody(read.kettleFull, draw, draw.sample[0]);
   const kettleMin =
     read.kettleFull?.minute ??
     lauter.fromMin +

@@ -1,4 +1,5 @@
 export * from './bed-flow.ts';
+export * from './beer-target.ts';
 export * from './body.ts';
 export * from './boil.ts';
 export * from './chain.ts';

@@ -22,7 +22,7 @@ export interface KettleReading {
 }
 
 /** What stands in the kettle. */
-export interface Standing {
+export interface KettleStanding {
   readonly wort: WortBody;
   readonly coldL: number;
   readonly ph20?: number;
@@ -37,7 +37,7 @@ export interface Standing {
  * @throws OutOfRange outside the ranges
  * @source densities of matter; -0.0078 pH/K
  */
-export function whatStands(reading: KettleReading): Standing {
+export function whatStands(reading: KettleReading): KettleStanding {
   const wort = wortOf(reading);
   return {
     wort,

@@ -1,7 +1,7 @@
 /** The run-off over an ensemble: what should be in the kettle now, and where it will end. */
 import { gravityNeededNow, inRange, volumeAtTemperature } from '@ladlework/matter';
 import { type Band, band, effectiveSampleSize, weightedMean } from '@ladlework/numerics';
-import { COLD_C, litresAt, platoOf, wortOf } from './body.ts';
+import { COLD_C, litresAt, platoOf, type WortBody, wortOf } from './body.ts';
 
 import { type LauterBed, pointAt, type RunOff, runOff } from './lauter.ts';
 
@@ -56,8 +56,9 @@ export interface LauterForecast {
   readonly spargeLeftL: Band;
   /** Litres at which the runnings come down to the stop strength; undefined when most draws never do. */
   readonly stopAtL: Band | undefined;
-  /** Weight of each draw after the readings, adding up to one. */
+  /** Weight of each draw after the readings, adding up to one, and its full kettle. */
   readonly weights: Float64Array;
+  readonly kettles: readonly WortBody[];
   /** Set when the readings do not fit what the tun can do: stir, sample again, check the volume. */
   readonly doubt?: string;
 }
@@ -142,6 +143,7 @@ export function forecastRunOff(
           )
         : undefined,
     weights,
+    kettles: runs.map((run) => run.kettle),
     ...(tempered
       ? {
           doubt:
@@ -201,10 +203,10 @@ function needed(
  *
  * @param bed the bed as it was; its own stages do not matter
  * @param seen kettleL at bed temperature [L]; lastPlato or kettle extract [kg], at least one; holdL [L]
- * @returns stages, 1 to 20, that come nearest, and by how much they miss [°P of the last runnings and
+ * @returns stages, 0.5 to 20, that come nearest, and by how much they miss [°P of the last runnings and
  *   per cent of the extract, weighed alike]
  * @throws OutOfRange outside the ranges
- * @source the stages model is fitted to the kit, as Hansen 2008 has it
+ * @source the stages model is fitted to the kit (Hansen 2008); golden section about the best of a grid
  */
 export function stagesOfKit(
   bed: LauterBed,
@@ -215,26 +217,29 @@ export function stagesOfKit(
     readonly holdL?: number;
   },
 ): { readonly stages: number; readonly miss: number } {
-  inRange(
-    'number of figures to fit',
-    Number(seen.lastPlato !== undefined) + Number(seen.extractKg !== undefined),
-    1,
-    2,
-    '',
-  );
-  let best = { stages: 1, miss: Number.POSITIVE_INFINITY };
-  for (let stages = 1; stages <= 20; stages++) {
+  const figures = Number(seen.lastPlato !== undefined) + Number(seen.extractKg !== undefined);
+  inRange('number of figures to fit', figures, 1, 2, '');
+  const missOf = (stages: number): number => {
     const run = runOff({ ...bed, stages }, { kettleL: seen.kettleL, holdL: seen.holdL ?? 0 });
     const last =
       seen.lastPlato === undefined ? 0 : (run.points.at(-1)?.tapPlato ?? 0) - seen.lastPlato;
-    const kg =
-      seen.extractKg === undefined
-        ? 0
-        : (100 * (run.kettle.extractKg - seen.extractKg)) / seen.extractKg;
-    const miss = Math.hypot(last, kg);
-    if (miss < best.miss) best = { stages, miss };
+    const kg = seen.extractKg === undefined ? 0 : 100 * (run.kettle.extractKg / seen.extractKg - 1);
+    return Math.hypot(last, kg);
+  };
+  const grid = [0.5, 0.75, 1, 1.25, 1.5, 1.75, 2, 2.5, 3, 4, 5, 6, 8, 10, 14, 20];
+  const misses = grid.map(missOf);
+  const best = misses.indexOf(Math.min(...misses));
+  let low = grid[Math.max(0, best - 1)] as number;
+  let high = grid[Math.min(grid.length - 1, best + 1)] as number;
+  const golden = (Math.sqrt(5) - 1) / 2;
+  while (high - low > 1e-3) {
+    const a = high - golden * (high - low);
+    const b = low + golden * (high - low);
+    if (missOf(a) < missOf(b)) high = b;
+    else low = a;
   }
-  return best;
+  const stages = (low + high) / 2;
+  return { stages, miss: missOf(stages) };
 }
 
 /** When to stop by pH: the last runnings draw harsh matter from the husk above it. */

@@ -1,6 +1,11 @@
 /**
- * One run-off: wort above the bed, a bed of equal ideal stages, the space under the plates. Extract
- * and water are both conserved, because every litre moved carries its own share of each.
+ * One run-off: wort above the bed, a bed of ideal stages, the space under the plates. Extract and water
+ * are both conserved, because every litre moved carries its own share of each.
+ *
+ * A bed never rinses like a row of many tanks: liquor finds its channels. The stages here are mixed
+ * parts of the flooded bed that the liquor passes one after another; between two whole numbers part of
+ * the bed runs as the one and part as the other, and under one a part is not rinsed at all. The school
+ * picture of four to eight equal run-offs, each mixed through, is 1.3 to 2 stages here.
  */
 import { inRange, waterDensity, wortDensity } from '@ladlework/matter';
 import { litresAt, platoOf, type WortBody } from './body.ts';
@@ -17,7 +22,7 @@ export interface LauterBed {
   readonly retainedLPerKg: number;
   /** Liquid in the bed while it stands under wort [L per kg grist], above the retained, to 4. */
   readonly floodedLPerKg: number;
-  /** Equal ideal stages of the bed, a whole number, 1 to 20. */
+  /** Ideal stages of the flooded bed [-], 0.5 to 20; 1.6 for a kit not yet measured. */
   readonly stages: number;
   /** Space under the plates [L], 0 to 1e4, and what of it never drains [L]. */
   readonly underL: number;
@@ -70,8 +75,8 @@ const STEPS = 400;
  * @param plan kettleL [L], above 0; holdL [L], 0 or more; shutAtL [L]
  * @returns course, kettle, what is left, and the litre at which the sparge is to be shut
  * @throws OutOfRange outside the ranges, or when the mash cannot even fill its bed
- * @source N equal ideal stages, loss about as 1/N (Hansen 2008); N 4 to 8 for a kit not yet calibrated
- *   (our judgement); mass balance
+ * @source ideal stages, mass balance; the default loses what 4 to 8 equal mixed run-offs lose (loss
+ *   about as 1/N, Hansen 2008; 4 to 8 our judgement)
  */
 export function runOff(bed: LauterBed, plan: RunOffPlan): RunOff {
   const space = spaceOf(bed);
@@ -146,6 +151,9 @@ interface Space {
 /**
  * Where the liquid of a mash lies.
  *
+ * @param bed ranges at its fields
+ * @returns volumes above, in and kept by the bed [L at bed temperature]
+ * @source volumes of water and extract taken as additive at the strength of the mash
  * @throws OutOfRange when a field is outside its range or the bed would hold more than there is
  */
 export function spaceOf(bed: LauterBed): Space {
@@ -155,7 +163,7 @@ export function spaceOf(bed: LauterBed): Space {
     grist * inRange('liquid kept by the drained bed', bed.retainedLPerKg, 0.5, 2, 'L/kg');
   const flooded =
     grist * inRange('liquid in the flooded bed', bed.floodedLPerKg, bed.retainedLPerKg, 4, 'L/kg');
-  inRange('stages', bed.stages, 1, 20, '');
+  inRange('stages', bed.stages, 0.5, 20, '');
   inRange('space under the plates', bed.underL, 0, 1e4, 'L');
   inRange('undrained space', bed.deadL, 0, bed.underL, 'L');
   const plato = platoOf(bed.mash);
@@ -180,14 +188,20 @@ export function spaceOf(bed: LauterBed): Space {
   };
 }
 
+/** Part of the bed that runs as a whole number of stages; 0 stages: the liquor passes it by. */
+interface Path {
+  readonly share: number;
+  readonly stages: number;
+  readonly cells: Float64Array;
+  readonly before: Float64Array;
+}
+
 /** Contents of the tun while it is drawn off; only extract and volume need keeping. */
 class Tun {
-  private readonly stages: number;
+  private readonly paths: readonly Path[];
   private readonly retained: number;
   private readonly dead: number;
   private readonly crumb: number;
-  private readonly cells: Float64Array;
-  private readonly before: Float64Array;
   private bedL: number;
   private topL: number;
   private topKg: number;
@@ -196,7 +210,6 @@ class Tun {
 
   constructor(bed: LauterBed, space: Space, crumbL: number) {
     this.crumb = crumbL;
-    this.stages = Math.round(bed.stages);
     this.retained = space.retainedL;
     this.dead = bed.deadL;
     this.bedL = space.bedL;
@@ -204,8 +217,22 @@ class Tun {
     this.topKg = space.topL * space.strength;
     this.underL = bed.underL;
     this.underKg = bed.underL * space.strength;
-    this.cells = new Float64Array(this.stages).fill((space.bedL / this.stages) * space.strength);
-    this.before = new Float64Array(this.stages);
+    const whole = Math.floor(bed.stages);
+    const part = bed.stages - whole;
+    this.paths = [
+      { share: 1 - part, stages: whole },
+      { share: part, stages: whole + 1 },
+    ]
+      .filter((path) => path.share > 0)
+      .map(({ share, stages }) => {
+        const cells = Math.max(1, stages);
+        return {
+          share,
+          stages,
+          cells: new Float64Array(cells).fill((share * space.bedL * space.strength) / cells),
+          before: new Float64Array(cells),
+        };
+      });
   }
 
   /** Draws up to so many litres from the tap; less when nothing more comes. */
@@ -239,11 +266,20 @@ class Tun {
     return kg;
   }
 
-  /** Litres through the flooded bed: equal mixed cells in a row, exact for a steady inflow. */
+  /** Litres through the flooded bed, by all its paths. */
   private passBed(inKg: number, litres: number): number {
-    const { cells, before, stages } = this;
-    const cellL = this.bedL / stages;
-    if (cellL <= 0) return inKg;
+    if (this.bedL <= 0) return inKg;
+    let outKg = 0;
+    for (const path of this.paths)
+      outKg += this.passPath(path, path.share * inKg, path.share * litres);
+    return outKg;
+  }
+
+  /** Equal mixed cells in a row, exact for a steady inflow. */
+  private passPath(path: Path, inKg: number, litres: number): number {
+    const { cells, before, stages } = path;
+    if (stages === 0) return inKg;
+    const cellL = (path.share * this.bedL) / stages;
     const x = litres / cellL;
     before.set(cells);
     const inlet = (inKg / litres) * cellL;
@@ -267,18 +303,21 @@ class Tun {
 
   /** Litres out of the draining bed: each cell gives up its share and passes on what comes from above. */
   private drainBed(litres: number): number {
-    const { cells, stages } = this;
-    const cellL = this.bedL / stages;
-    let comes = 0;
-    for (let i = 0; i < stages; i++) {
-      // Every cell sinks alike, so the flow grows by one share from cell to cell.
-      const goes = (cells[i]! * ((i + 1) * litres)) / stages / cellL;
-      const out = Math.min(goes, cells[i]!);
-      cells[i] = cells[i]! - out + comes;
-      comes = out;
+    let outKg = 0;
+    for (const { share, cells } of this.paths) {
+      const cellL = (share * this.bedL) / cells.length;
+      let comes = 0;
+      for (let i = 0; i < cells.length; i++) {
+        // Every cell sinks alike, so the flow grows by one share from cell to cell.
+        const goes = (cells[i]! * (i + 1) * share * litres) / cells.length / cellL;
+        const out = Math.min(goes, cells[i]!);
+        cells[i] = cells[i]! - out + comes;
+        comes = out;
+      }
+      outKg += comes;
     }
     this.bedL -= litres;
-    return comes;
+    return outKg;
   }
 
   /** Through the space under the plates, kept full. */

@@ -22,7 +22,14 @@ import {
 } from '@ladlework/matter';
 import { type Band, boundedLeastSquares } from '@ladlework/numerics';
 
-/** What is wrong with a water report, for the brewer; undefined when it can be true. */
+/**
+ * What is wrong with a water report, for the brewer.
+ *
+ * @param report ions 0 to 2000 [mg/L], pH 3 to 10
+ * @returns what to do about it; undefined when it can be true
+ * @throws OutOfRange outside the ranges
+ * @source Standard Methods 1030E by matter's `ionBalance`
+ */
 export function reportDoubt(report: WaterReport): string | undefined {
   const b = ionBalance(report);
   if (b.believable) return undefined;
