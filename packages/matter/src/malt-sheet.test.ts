@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readDocument } from '../../../reference/read.ts';
 import { ebcFromSrm, srmFromColourUnits } from './colour.ts';
+import { volumeAt20 } from './contraction.ts';
 import { OutOfRange } from './errors.ts';
 import { DEFAULT_BUFFERS, gristBuffer } from './grist-buffer.ts';
 import { lovibondFromSheetEbc, srmFromAbsorbance, srmFromLovibond } from './malt-colour.ts';
@@ -12,6 +13,7 @@ import {
   litreDegreesFromExtract,
 } from './malt-extract.ts';
 import { type MaltBuffer, mashPh, protonsWanted } from './mash-ph.ts';
+import { gramsPer100mL, platoFromGramsPer100mL, sgFromPlato } from './plato.ts';
 
 describe('extract of malt', () => {
   // Derived from the congress definition (from memory).
@@ -122,5 +124,30 @@ describe('buffer of a grist', () => {
     const pure = { ...lot, alkalinityMgLCaCO3: 0, calciumMgL: 0, magnesiumMgL: 0 };
     expect(protonsWanted(pure, 5.4)).toBeCloseTo(27.4, 1);
     expect(() => gristBuffer([])).toThrow(OutOfRange);
+  });
+});
+
+describe('the trade’s figures for extract by volume', () => {
+  // 1 lb sucrose in a US gallon: 46.21 points in the trade (common practice), 46.17 by the NBS cubic
+  // (derived).
+  it('a pound in a gallon is 46.2 points', () => {
+    const points = 1000 * (sgFromPlato(platoFromGramsPer100mL(45.3592 / 3.785412)) - 1);
+    expect(Math.abs(points - 46.17)).toBeLessThan(0.03);
+    expect(Math.abs(points / 46.21 - 1)).toBeLessThan(0.002);
+  });
+
+  // (259 + P) P/100 lb in a US barrel (common practice): 12 °P 32.52, exact 32.49 (derived).
+  it('the barrel rule is a tenth of a per cent off', () => {
+    const exact = (gramsPer100mL(12) / 100) * 117.3478 * 2.204623;
+    expect(exact).toBeCloseTo(32.49, 1.9);
+    expect(((259 + 12) * 12) / 100 / exact).toBeCloseTo(1.001, 3);
+  });
+
+  // Derived from ICUMSA: shrinkage 4.0 % from 100 °C, 1.8 % from 65.
+  it.each([
+    [100, 4.0],
+    [65, 1.8],
+  ])('from %f °C wort shrinks %f %%', (tC, pct) => {
+    expect(100 * (1 - volumeAt20(1, tC, 0.12))).toBeCloseTo(pct, 0.9);
   });
 });

@@ -92,6 +92,8 @@ export interface BoilRun {
 
 /** Published need for the boil: 15 to 30 % (Metzger 1996); under a tenth it goes over the brim (judgement). */
 const HEADSPACE = { room: 0.15, least: 0.1 } as const;
+/** Free DMS that is tasted in beer [µg/L] (common practice, no source). */
+export const DMS_TASTED_UG_L = { low: 30, high: 50 } as const;
 const DMS_SLICES = 12;
 const PRECURSOR_FROM_C = 70;
 

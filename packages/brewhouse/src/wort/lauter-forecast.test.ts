@@ -92,6 +92,14 @@ describe('forecast of a run-off', () => {
     expect(forecastRunOff(ensemble(50, 3), { ...INTENT, kettleL: 500 }).stopAtL).toBeUndefined();
   });
 
+  it('a sparge shut too early leaves the kettle short, and stronger', () => {
+    const draws = ensemble(60, 5);
+    const plain = forecastRunOff(draws, INTENT);
+    const early = forecastRunOff(draws, { ...INTENT, shutAtL: plain.shutAtL.low - 60 });
+    expect(early.fullColdL.high).toBeLessThan(plain.fullColdL.likely - 20);
+    expect(early.fullPlato.likely).toBeGreaterThan(plain.fullPlato.likely);
+  });
+
   it('says so when readings cannot be', () => {
     const wild = [{ collectedL: 500, kettlePlato: 5, tapPlato: 19 }];
     expect(forecastRunOff(ensemble(100, 3), INTENT, wild).doubt).toMatch(/do not fit/);

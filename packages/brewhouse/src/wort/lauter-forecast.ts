@@ -20,6 +20,8 @@ export interface LauterIntent {
   readonly readC: number;
   /** Liquid held above the bed [L]. */
   readonly holdL?: number;
+  /** Sparge already shut, or to be shut, at this much in the kettle as read [L]. */
+  readonly shutAtL?: number;
   /** Strength of the full kettle that the beer needs [°P]. */
   readonly targetPlato: number;
   /** Run off no weaker than this [°P]; 2 unless given (field practice: 1.008 to 1.010). */
@@ -93,6 +95,9 @@ export function forecastRunOff(
     return runOff(draw.bed, {
       kettleL: atBed(draw, intent, intent.kettleL, target),
       holdL: intent.holdL ?? 0,
+      ...(intent.shutAtL === undefined
+        ? {}
+        : { shutAtL: atBed(draw, intent, intent.shutAtL, target) }),
     });
   });
   const expected = (i: number, readL: number) => {

@@ -15,6 +15,7 @@ import {
   ionBalance,
   ionFromSalt,
   mashPh,
+  mixLiquors,
   phAt20,
   protonsWanted,
   type SaltName,
@@ -87,22 +88,24 @@ export interface SaltPlan {
     readonly gPerL: number;
     readonly grams: number;
   }[];
+  /** Share of the second liquor in the whole [-], 0 when there is none. */
+  readonly dilute: number;
   readonly after: WaterReport;
   /** What each wanted ion misses by [mg/L], after less target. */
   readonly misses: readonly { readonly field: keyof LiquorTarget; readonly mgL: number }[];
 }
 
 /**
- * Salts that bring liquor nearest to a target. Nothing can be taken out: where the liquor already
- * holds more, the miss is shown and mixing with soft liquor is the remedy.
+ * Salts, and a second liquor to mix in, that bring liquor nearest to a target. Salts take nothing out:
+ * where the liquor already holds more, soft liquor does, or the miss is shown.
  *
  * Bounded least squares in equivalents, by our own active-set solver: six ions and a handful of salts
  * have one best answer in some microseconds; a linear-programming library would weigh absolute misses
  * and bring a megabyte for it.
  *
- * @param wish report of the liquor; litres [L], 0 to 1e6; target; shelf of salts, purity 0.3 to 1,
- *   mostGPerL 0 to 5
- * @returns grams of each salt, the liquor after them, and every miss
+ * @param wish report of the liquor; litres in all [L], 0 to 1e6; target; shelf of salts, purity 0.3 to
+ *   1, mostGPerL 0 to 5; second liquor that may stand in for any part of it, if there is one
+ * @returns share of the second liquor, grams of each salt, the liquor after them, and every miss
  * @throws OutOfRange outside the ranges
  * @source least squares of the misses [mEq/L]; ions per gram from atomic masses
  */
@@ -111,6 +114,7 @@ export function saltsForTarget(wish: {
   readonly litres: number;
   readonly target: LiquorTarget;
   readonly shelf: readonly ShelfSalt[];
+  readonly second?: WaterReport;
 }): SaltPlan {
   const litres = inRange('liquor', wish.litres, 0, 1e6, 'L');
   const wanted = FIELDS.flatMap(([field, ion]) => {
@@ -124,37 +128,58 @@ export function saltsForTarget(wish: {
     return mg / (ion === 'bicarbonate' ? IONS.bicarbonate.molarMass : mgPerMEq(ion));
   };
   const most = shelf.map((salt) => inRange(`most ${salt.salt}`, salt.mostGPerL ?? 1, 0, 5, 'g/L'));
-  const fit =
-    shelf.length === 0 || wanted.length === 0
-      ? { x: shelf.map(() => 0) }
+  const { second } = wish;
+  // One more column where liquor can be mixed: what the whole gains as the second takes the first's place.
+  const swap = ({ field, ion }: (typeof wanted)[number]) =>
+    second === undefined
+      ? []
+      : [((second[field] ?? 0) - (wish.report[field] ?? 0)) / mgPerMEq(ion)];
+  const columns = shelf.length + (second === undefined ? 0 : 1);
+  const x =
+    columns === 0 || wanted.length === 0
+      ? Array.from({ length: columns }, () => 0)
       : boundedLeastSquares(
           [
-            ...wanted.map(({ ion }) => shelf.map((salt) => perGram(salt, ion))),
-            ...shelf.map((_, i) => shelf.map((__, j) => (i === j ? THRIFT : 0))),
+            ...wanted.map((want) => [
+              ...shelf.map((salt) => perGram(salt, want.ion)),
+              ...swap(want),
+            ]),
+            ...Array.from({ length: columns }, (_, i) =>
+              Array.from({ length: columns }, (__, j) => (i === j ? THRIFT : 0)),
+            ),
           ],
           [
             ...wanted.map(
               ({ field, ion, mgL }) => (mgL - (wish.report[field] ?? 0)) / mgPerMEq(ion),
             ),
-            ...shelf.map(() => 0),
+            ...Array.from({ length: columns }, () => 0),
           ],
-          shelf.map(() => 0),
-          most,
-        );
+          Array.from({ length: columns }, () => 0),
+          [...most, ...(second === undefined ? [] : [1])],
+        ).x;
   const doses = shelf.map((salt, i) => {
-    const gPerL = fit.x[i] ?? 0;
+    const gPerL = x[i] ?? 0;
     return { salt: salt.salt, gPerL, grams: gPerL * litres };
   });
+  const dilute = second === undefined ? 0 : (x[shelf.length] ?? 0);
+  const mixed =
+    second === undefined
+      ? wish.report
+      : mixLiquors([
+          { litres: 1 - dilute, report: wish.report },
+          { litres: dilute, report: second },
+        ]).report;
   const after = addSalts(
-    wish.report,
+    mixed,
     shelf.map((salt, i) => ({
       salt: salt.salt,
-      gPerL: fit.x[i] ?? 0,
+      gPerL: x[i] ?? 0,
       ...(salt.purity === undefined ? {} : { purity: salt.purity }),
     })),
   );
   return {
     doses: doses.filter((dose) => dose.gPerL > 1e-9),
+    dilute,
     after,
     misses: wanted.map(({ field, mgL }) => ({ field, mgL: (after[field] ?? 0) - mgL })),
   };
