@@ -39,7 +39,8 @@ export function MendCard({ mend, nowMs, after, onDone, onOther }: Props) {
           Another way
         </FirmButton>
         <p class={dueMs < nowMs ? 'do-left over' : 'do-left'}>
-          <span>{countdown(dueMs - nowMs)}</span> <small>{dueMs < nowMs ? 'over' : 'left'}</small>
+          <span>{countdown(dueMs - nowMs)}</span>
+          {dueMs < nowMs && <small> over</small>}
         </p>
       </div>
     </section>

@@ -100,8 +100,8 @@ export function NowCard(props: Props) {
         )}
         {!open && focus.dueAtMs !== undefined && isPassive(focus.move) && (
           <p class={focus.dueAtMs < nowMs ? 'do-left over' : 'do-left'}>
-            <span>{countdown(focus.dueAtMs - nowMs)}</span>{' '}
-            <small>{focus.dueAtMs < nowMs ? 'over' : 'left'}</small>
+            <span>{countdown(focus.dueAtMs - nowMs)}</span>
+            {focus.dueAtMs < nowMs && <small> over</small>}
           </p>
         )}
       </div>
@@ -179,7 +179,7 @@ function Landing({
         {line.lead} <b>{line.lands}</b> <span class="soft">{line.wanted}</span>
       </p>
       <p class="do-more soft">
-        {line.now}. {line.need}
+        {line.now}; {line.need}
       </p>
     </>
   );

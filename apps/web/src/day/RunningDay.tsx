@@ -49,7 +49,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const carrying = run.underway.some((m) => isCarrying(m.move));
   const part = mode === 'pocket' ? partOf(run, who.value) : run;
   return (
-    <div class={`day ${mode}`}>
+    <div class={`day ${mode}${miss.shown ? ' mending' : ''}`}>
       <DayBar brew={brew} now={now} />
       <main id="main" tabIndex={-1}>
         <h1 class="vh">{brewName(brew)}, the day</h1>

@@ -64,7 +64,7 @@ describe('the landing on the card', () => {
     };
     const line = forecastLine(short, say);
     expect(line.reaches).toBe(false);
-    expect(line.need).toBe('all 130 L then go back; chance 31 %');
+    expect(line.need).toBe('all 130 L would go back; chance 31 %');
     expect(line.now).toBe('return now → 72.6 ± 0.7; in 10 min → 71.9');
   });
 });

@@ -49,7 +49,7 @@ export function forecastLine(landing: LandingForecast, say: ForecastSay): Foreca
     wanted: `wanted ${say.target(targetC)}`,
     now: `${verb} now → ${say.band(now)}; in 10 min → ${say.temp(later.likely)}`,
     need: all
-      ? `all ${say.volume(haveL)} then go back${odds}`
+      ? `all ${say.volume(haveL)} would go back${odds}`
       : `${say.volume(needL.likely)}, ${say.portions(landing.needPortions.likely)} make ${say.target(targetC)}${odds}`,
     reaches: asPlanned.likely >= targetC - NEAR_K,
   };

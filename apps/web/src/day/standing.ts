@@ -23,6 +23,8 @@ export function summaryText(move: SummaryMove, brew: BrewState): string {
       return `${verb} ${vessel}: ${show('volume', move.litres ?? move.volumeL)}`;
     case 'mash-in':
       return `${verb}, ${show('volume', move.litres ?? 0)} into ${vessel}`;
+    case 'wait':
+      return `${move.hands.length === 0 ? 'Let stand:' : verb} ${vessel}, ${show('duration', move.endMin.likely - move.startMin.likely)}`;
     case 'rest':
     case 'hold':
     case 'boil':

@@ -80,7 +80,9 @@ export function moveText(move: Move, kit: Kit, say: Say): string {
     case 'rinse':
       return `Rinse ${name(move.vessel)}`;
     case 'wait':
-      return `Stir ${name(move.vessel)} and read, ${say.minutes(move.minutes)}`;
+      return move.hands.length === 0
+        ? `Let ${name(move.vessel)} stand, ${say.minutes(move.minutes)}`
+        : `Stir ${name(move.vessel)} and read, ${say.minutes(move.minutes)}`;
   }
 }
 
