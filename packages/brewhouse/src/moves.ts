@@ -93,6 +93,11 @@ export interface Rest extends MoveBase {
   readonly kind: 'rest';
   readonly vessel: string;
   readonly minutes: number;
+  /**
+   * Stand until this long after that move began, however long it took; `minutes` is then the
+   * length on paper, used when that move is not among those run.
+   */
+  readonly until?: { readonly move: string; readonly minutes: number };
 }
 
 /** Take part of a mash to another vessel, portion by portion. */

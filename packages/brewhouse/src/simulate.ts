@@ -17,7 +17,7 @@ import { burnerPowerKW } from './burner.ts';
 import { type Draw, NOMINAL } from './draw.ts';
 import { History, type MashEngine } from './history.ts';
 import type { Burner, Kit, Route, Vessel } from './kit.ts';
-import type { Heat, Hold, MashIn, Move } from './moves.ts';
+import type { Heat, Hold, MashIn, Move, Rest } from './moves.ts';
 import type { Situation, VesselState } from './situation.ts';
 import {
   dryHeatCapacity,
@@ -242,7 +242,7 @@ class Run {
         this.stand(body, move.minutes, unheated(false));
         return undefined;
       case 'rest':
-        this.stand(body, move.minutes, unheated(true));
+        this.stand(body, this.restMin(move, body), unheated(true));
         return undefined;
       case 'wait':
         this.stand(body, move.minutes, unheated(move.lidOn));
@@ -270,6 +270,13 @@ class Run {
       case 'pour':
         return this.move(move, touched);
     }
+  }
+
+  private restMin(move: Rest, body: Body): number {
+    const { until } = move;
+    const began = until && this.moves.find((m) => m.id === until.move)?.startMin;
+    if (!until || began === undefined) return move.minutes;
+    return Math.max(0, began + until.minutes - body.state.clockMin);
   }
 
   private touched(move: Move): Body[] {

@@ -4,7 +4,7 @@
  */
 import { type Draw, type Kit, type MashEngine, NOMINAL, type Vessel } from '@ladlework/brewhouse';
 import { band } from '@ladlework/numerics';
-import { type BrewDay, brewDay, burnerFor, type Decoction, PLANNED_HEADSPACE } from './day.ts';
+import { type BrewDay, brewDay, burnerFor, type Decoction } from './day.ts';
 import type { Mash, PlanDocument, Raise } from './document.ts';
 import { stateIn } from './moves-of.ts';
 import type { Change } from './plan.ts';
@@ -13,6 +13,9 @@ import { playMash, type SizedMash, sizeMash } from './stages.ts';
 
 /** Most loads of one pot we offer in turn. */
 const MOST_LOADS = 5;
+/** Pots tried grow by this, up to so many times the one there is. */
+const POT_GROWS = 1.12;
+const MOST_GROWN = 5;
 /** Pots are sold in steps; sizes are rounded up to this [L]. */
 const POT_STEP_L = 5;
 /** A landing this close to the target counts as freed [K]. */
@@ -109,9 +112,9 @@ export function changesFor(
     offer(
       'direct-heat',
       withRaise(document, index, { by: 'direct-heat' }),
-      failing.targetC - failing.pull.landingC,
+      failing.targetC - (document.mash.rests[index]?.tempC ?? 0),
       'K',
-      `the burner of ${day.restTun.name} for the last ${(failing.targetC - failing.pull.landingC).toFixed(1)} K`,
+      `heat on ${day.restTun.name} up to ${target} °C in place of this pull`,
     );
   const lower = Math.floor(failing.pull.landingC * 2) / 2;
   const before = document.mash.rests[index]?.tempC ?? 0;
@@ -199,22 +202,19 @@ function boilingLiquorNeeded(
   return high;
 }
 
-/** Smallest pot, in shop steps, that takes the whole pull with its freeboard. */
+/** Smallest pot, in shop steps, with which the rest is reached on the burner there is. */
 function biggerPot(
   document: PlanDocument,
   pot: Vessel,
   index: number,
   engine: MashEngine | undefined,
 ): number | undefined {
-  const huge = pot.brimL * 20;
-  const day = brewDay(withVessel(document, { ...pot, ...potOf(pot, huge) }));
-  const sized = sizeMash(day, sizeStrike(day), engine);
-  const pull = sized.raises[index]?.pull;
-  if (!pull?.reached) return undefined;
-  const others = pull.loads.slice(1).reduce((s, l) => s + l.capacityL, 0);
-  const brimL =
-    Math.max(pull.needL - others, pull.needL / pull.loads.length) / (1 - PLANNED_HEADSPACE);
-  return Math.ceil((brimL * 1.02) / POT_STEP_L) * POT_STEP_L;
+  for (let wanted = pot.brimL * POT_GROWS; wanted <= pot.brimL * MOST_GROWN; wanted *= POT_GROWS) {
+    const brimL = Math.ceil(wanted / POT_STEP_L) * POT_STEP_L;
+    const bigger = withVessel(document, { ...pot, ...potOf(pot, brimL) });
+    if (attempt(bigger, index, [NOMINAL], engine)) return brimL;
+  }
+  return undefined;
 }
 
 /** A pot of the same shape and make at another volume. */
@@ -244,9 +244,8 @@ function secondPot(
       ? [...document.kit.burners, { ...burner, id: `${burner.id}-2`, heats: [id] }]
       : document.kit.burners,
   };
-  const hands = document.day.hands ?? kit.hands.map((h) => h.id);
-  const order = hands.length > 1 ? 'side-by-side' : 'in-turn';
-  return withRaise({ ...document, kit }, index, { ...raise, pots: [...raise.pots, id], order });
+  const pots = [...raise.pots, id];
+  return withRaise({ ...document, kit }, index, { ...raise, pots, order: 'side-by-side' });
 }
 
 function withRaise(document: PlanDocument, index: number, raise: Raise): PlanDocument {

@@ -34,7 +34,7 @@ export function mashInMoves(day: BrewDay, strike: Strike): Move[] {
   const { document, liquorVessel, tun } = day;
   const preheatL = document.day.preheatTunL ?? 0;
   const brewer = day.hands.slice(0, 1);
-  const total = strike.litres + preheatL + liquorVessel.deadL;
+  const total = (strike.litres + preheatL) * (1 + STRIKE_SPARE) + liquorVessel.deadL;
   const startC = document.day.kettleC ?? document.day.liquorC;
   const moves: Move[] = [];
   const heated = startC < strike.tempC - 0.05;
@@ -83,8 +83,27 @@ export function mashInMoves(day: BrewDay, strike: Strike): Move[] {
     hands: day.hands.slice(0, 2),
     note: 'Mash in',
   });
+  if (boilsPulls(day, liquorVessel.id) && tun.id !== liquorVessel.id)
+    moves.push({
+      id: 'drain-liquor',
+      kind: 'rinse',
+      vessel: liquorVessel.id,
+      minutes: DRAIN_MIN,
+      hands: brewer,
+      note: `Drain what is left of the strike liquor, the pull goes into ${liquorVessel.name}`,
+    });
   return moves;
 }
+
+/** Opening a valve and a look inside; our judgement [min]. */
+const DRAIN_MIN = 2;
+
+function boilsPulls(day: BrewDay, vessel: string): boolean {
+  return day.document.mash.raises.some((r) => r.by === 'decoction' && r.pots.includes(vessel));
+}
+
+/** Strike liquor above the need: it shrinks and steams a little before it is used. */
+const STRIKE_SPARE = 0.01;
 
 /** The rest before raise `index`, up to the moment the raise begins. */
 export function restMoves(day: BrewDay, index: number): Move[] {
@@ -163,7 +182,10 @@ export function decoctionMoves(
             note: 'Pull',
           },
     ]);
-    cooked.push(cookMoves(raise, load, tag, stirrer(day, raise.order === 'side-by-side' ? k : 0)));
+    // Hands are the helper first, then the brewer; whoever is left over stirs two pots at once.
+    const stirs =
+      raise.order === 'in-turn' ? [stirrer(day)] : k < day.hands.length ? [stirrer(day, k)] : [];
+    cooked.push(cookMoves(raise, load, tag, stirs));
     back.push([
       {
         id: `return-${tag}`,
@@ -178,15 +200,15 @@ export function decoctionMoves(
       },
     ]);
   });
-  const waitMin = Math.max(
-    0,
-    (rest?.minutes ?? 0) - (rest ? pullAfterMin(rest) : 0) - pullMin(day, size),
-  );
+  const leftMin = (rest?.minutes ?? 0) - (rest ? pullAfterMin(rest) : 0);
+  const waitMin = Math.max(0, leftMin - pullMin(day, size));
+  const firstPull = `pull-${loads.length > 1 ? `${n}a` : n}`;
   const restOn: Move = {
     id: `rest-on-${n}`,
     kind: 'rest',
     vessel: to,
     minutes: waitMin,
+    until: { move: firstPull, minutes: leftMin },
     hands: [],
     note: 'The rest goes on beside the pull',
   };
@@ -197,12 +219,23 @@ export function decoctionMoves(
       : loads.flatMap((_, k) => [
           ...(carried[k] as Move[]),
           ...(cooked[k] as Move[]),
-          ...(k === loads.length - 1 ? between : []),
+          // The first load back ends the rest, so the rest is over before it.
+          ...(k === 0 ? between : []),
           ...(back[k] as Move[]),
         ]);
-  return liquorL > 0
-    ? [...moves, ...boilingLiquorMoves(day, `${n}`, liquorL, size.stopAtC)]
-    : moves;
+  if (liquorL <= 0) return moves;
+  const liquor = boilingLiquorMoves(day, `${n}`, liquorL, size.stopAtC);
+  const busy = loads.some(
+    (l) => l.pot.id === day.liquorVessel.id || l.burner.id === day.liquorBurner?.id,
+  );
+  // In the pull's own pot the liquor follows it and rinses it out.
+  if (busy) return [...moves, ...liquor];
+  const pour = liquor.pop() as Move;
+  const reheat = liquor
+    .filter((m) => m.kind === 'heat')
+    .map((m) => ({ ...m, id: `boil-liquor-${n}`, note: 'Back to the boil' }));
+  const pulls = moves.findIndex((m) => m.kind !== 'pull');
+  return [...moves.slice(0, pulls), ...liquor, ...moves.slice(pulls), ...reheat, pour];
 }
 
 /** In kettle-mash: what goes over to the tun so that the load asked for stays. */
@@ -218,8 +251,8 @@ function pullMin(day: BrewDay, size: PullSize): number {
 }
 
 /** Heat with the rest inside the pull, then boil. */
-function cookMoves(raise: Decoction, load: PotLoad, tag: string, hand: string): Move[] {
-  const base = { vessel: load.pot.id, burner: load.burner.id, hands: [hand] };
+function cookMoves(raise: Decoction, load: PotLoad, tag: string, hands: readonly string[]): Move[] {
+  const base = { vessel: load.pot.id, burner: load.burner.id, hands };
   const moves: Move[] = [];
   const rest = raise.pullRest;
   if (rest) {
@@ -334,11 +367,27 @@ export function directHeatMoves(day: BrewDay, index: number, toC: number, kPerMi
   ];
 }
 
-/** The reserve kept back by raise `index`, returned once it has cooled. */
+/**
+ * The reserve kept back by raise `index`: it cools in the open pot beside the rest and goes back
+ * at its end, so that the pot is free for the next pull.
+ */
 export function keptBackMoves(day: BrewDay, index: number, loads: readonly PotLoad[]): Move[] {
   const load = loads[loads.length - 1];
   if (!load) return [];
+  const minutes = restMoves(day, index + 1).reduce(
+    (sum, m) => sum + ('minutes' in m ? m.minutes : 0),
+    0,
+  );
   return [
+    {
+      id: `kept-cool-${index + 1}`,
+      kind: 'wait',
+      vessel: load.pot.id,
+      minutes,
+      lidOn: false,
+      hands: [],
+      note: 'What was kept back cools, lid off',
+    },
     {
       id: `kept-${index + 1}`,
       kind: 'return',

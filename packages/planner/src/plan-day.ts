@@ -2,6 +2,8 @@
 import {
   type Draw,
   type MashEngine,
+  type Move,
+  massOf,
   NOMINAL,
   type Trace,
   type VesselCurve,
@@ -42,8 +44,7 @@ export interface PlanOptions {
  */
 export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan {
   const day = brewDay(document);
-  const engines =
-    options.mash === 'off' ? undefined : (options.mash ?? mashEngines(document.beer));
+  const engines = options.mash === 'off' ? undefined : (options.mash ?? mashEngines(document.beer));
   const nominalEngine = engines?.(NOMINAL);
   const strike = sizeStrike(day);
   const sized = sizeMash(day, strike, nominalEngine);
@@ -51,9 +52,9 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
   const draws = drawsFor(day.kit, options.draws ?? 200, options.seed ?? 1);
   const doubt = new Doubt(day);
   const worts: Wort[] = [];
-  for (const draw of draws) {
+  for (const [i, draw] of draws.entries()) {
     const engine = engines?.(draw);
-    const played = playMash(day, sized, draw, engine, true);
+    const played = playMash(day, sized, draw, engine, i < DRAWN);
     doubt.add(draw, played);
     if (engine) worts.push(...wortForecast.sample(day, engine, last(played.stages)));
   }
@@ -148,6 +149,8 @@ function volumeAt(curves: readonly VesselCurve[], vessel: string, minute: number
   return curve ? curveAt(curve.timeMin, curve.volumeL, minute) : 0;
 }
 
+/** Draws whose curves are kept: enough for the 10 and 90 % of a picture. */
+const DRAWN = 80;
 /** Minutes between the points of a curve's band. */
 const BAND_STEP_MIN = 5;
 
@@ -237,9 +240,11 @@ class Doubt {
       const r = p.raises[index] as PlayedRaise;
       const o = r.open as Trace;
       needs.push(sizePull(this.day, index, raise, r.before, p.draw).needL);
-      kgs.push(
-        o.moves.filter((m) => m.kind === 'pull').reduce((s, m) => s + (m.transfer?.kg ?? 0), 0),
-      );
+      const pulledKg = o.moves
+        .filter((m) => m.kind === 'pull')
+        .reduce((s, m) => s + (m.transfer?.kg ?? 0), 0);
+      // In kettle-mash the carried part is parked; what stays is what is boiled.
+      kgs.push(sized.parkL ? massOf(stateIn(r.before, this.day.tun.id)) - pulledKg : pulledKg);
       const back = o.moves.filter((m) => m.kind === 'return');
       before.push(back[0]?.fromC ?? Number.NaN);
       arrival.push(heatMean(back));
@@ -259,8 +264,8 @@ class Doubt {
     return {
       pull: nth + 1,
       moveIds: {
-        pull: sized.moves.filter((m) => m.kind === 'pull').map((m) => m.id),
-        return: sized.moves.filter((m) => m.kind === 'return').map((m) => m.id),
+        pull: idsOf(sized.moves, 'pull'),
+        return: idsOf(sized.moves, 'return'),
       },
       restC: rest.tempC,
       targetC: sized.targetC,
@@ -290,7 +295,7 @@ class Doubt {
     return trace.curves.map((c) => {
       const lowC: number[] = [];
       const highC: number[] = [];
-      const own = this.played.map((p) => joinedCurve(p.stages, c.vessel));
+      const own = this.played.slice(0, DRAWN).map((p) => joinedCurve(p.stages, c.vessel));
       for (const t of grid) {
         const temps = own.map((o) => curveAt(o.timeMin, o.tempC, t));
         lowC.push(quantile(temps, 0.1));
@@ -311,6 +316,10 @@ function joinedCurve(stages: readonly Trace[], vessel: string) {
         for (const t of c.tempC) tempC.push(t);
       }
   return { timeMin, tempC };
+}
+
+function idsOf(moves: readonly Move[], kind: Move['kind']): string[] {
+  return moves.filter((m) => m.kind === kind).map((m) => m.id);
 }
 
 /** Mean arrival of several loads, weighted by what each carried. */

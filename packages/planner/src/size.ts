@@ -41,11 +41,14 @@ const HIT_K = 0.01;
 /** The brewhouse before the first move: empty, air-warm, the tun's wall as the day says. */
 export function openingSituation(day: BrewDay): Situation {
   const start = emptyBrewhouse(day.kit, day.airC);
-  const tunC = day.document.day.tunC;
-  if (tunC === undefined) return start;
+  const { tunC, kettleC } = day.document.day;
+  const walls = new Map<string, number>();
+  // Liquor that is hot at minute 0 has warmed the wall it stands in.
+  if (kettleC !== undefined) walls.set(day.liquorVessel.id, kettleC);
+  if (tunC !== undefined) walls.set(day.tun.id, tunC);
   return {
     ...start,
-    vessels: start.vessels.map((v) => (v.vessel === day.tun.id ? { ...v, tempC: tunC } : v)),
+    vessels: start.vessels.map((v) => ({ ...v, tempC: walls.get(v.vessel) ?? v.tempC })),
   };
 }
 
@@ -120,7 +123,9 @@ export function sizePull(
   const tunVessel = index === 0 ? day.tun : day.restTun;
   const mashL = volumeOf(mash, thermalOf(tunVessel, draw, day.airC, day.moisture));
   const kettleMash = isKettleMash(day, index);
-  const roomL = loads.reduce((sum, l) => sum + l.capacityL, 0);
+  const roomL =
+    loads.reduce((sum, l) => sum + l.capacityL, 0) -
+    (kettleMash ? 0 : keptL(day, loads, before, draw));
   const mostL = Math.max(1, Math.min(roomL, 0.9 * (mashL - tunVessel.deadL)));
   const tracer = (litres: number): Trace =>
     simulate(
@@ -173,6 +178,16 @@ export function sizePull(
     mashL,
     trace,
   };
+}
+
+/** What already stands in the pots before a pull, each counted once [L]. */
+function keptL(day: BrewDay, loads: readonly PotLoad[], before: Situation, draw: Draw): number {
+  const pots = [...new Set(loads.map((l) => l.pot))];
+  return pots.reduce(
+    (sum, pot) =>
+      sum + volumeOf(stateIn(before, pot.id), thermalOf(pot, draw, day.airC, day.moisture)),
+    0,
+  );
 }
 
 /** True for the raise that boils what stays in the kettle and parks the rest. */

@@ -107,7 +107,7 @@ export function sizeRaise(day: BrewDay, index: number, before: Situation, draw: 
       ...(parkL ? { parkL } : {}),
       moves: decoctionMoves(day, index, raise, pull.loads, pull.take, parkL),
       after: [...rest, ...keptBackMoves(day, index, pull.loads)],
-      reached: pull.reached || (raise.boilingLiquorL ?? 0) > 0,
+      reached: pull.reached,
     };
   }
   if (raise.by === 'direct-heat') {
