@@ -160,7 +160,7 @@ function MaltFields({ malt, path, share, onMalt, onRemove }: MaltProps) {
         <button
           type="button"
           class="btn plain"
-          aria-label={`Take ${malt.name} away`}
+          aria-label={`Take away ${malt.name}`}
           onClick={onRemove}
         >
           Take away

@@ -109,7 +109,7 @@ function RestFields({ rest, at, only, onRest, onRemove }: RestProps) {
           <button
             type="button"
             class="btn plain"
-            aria-label={`Take rest ${at + 1} away`}
+            aria-label={`Take away rest ${at + 1}`}
             onClick={onRemove}
           >
             Take away
