@@ -144,7 +144,7 @@ export function watchBed(
   const halfFlowInMin = recent.length >= 3 && slope < 0 ? Math.LN2 / -slope : undefined;
   const headTooHigh = last.headKPa >= COLLAPSE_KPA;
   const low = lowLimit(history);
-  const below = low !== undefined && now < low;
+  const below = low !== undefined && start < low;
   const soon = halfFlowInMin !== undefined && halfFlowInMin < CLOSING_IN_MIN;
   const state: BedState =
     last.flowLMin <= 0 || share < STUCK_SHARE

@@ -113,6 +113,17 @@ describe('the boil', () => {
     expect(run.colourEbc).toBeLessThan(8 * (950 / run.coldL) + 3);
   });
 
+  it('no hop boils longer than the boil', () => {
+    const ibu = (boilMin: number) =>
+      boil(KETTLE, {
+        ...PLAN,
+        minutes: 50,
+        hops: [{ name: 'Bitter', grams: 900, alphaPct: 9, boilMin }],
+      }).hops.ibu;
+    expect(ibu(60)).toBe(ibu(50));
+    expect(ibu(40)).toBeLessThan(ibu(50));
+  });
+
   it('warns of the foam and refuses to boil dry', () => {
     expect(boil(KETTLE, PLAN).foam).toBe('room');
     expect(boil({ ...KETTLE, brimL: 1130 }, PLAN).foam).toBe('watch');

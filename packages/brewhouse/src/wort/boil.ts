@@ -9,7 +9,14 @@ import {
   wortCp,
 } from '@ladlework/matter';
 import { COLD_C, litresAt, platoOf, sgOf, shareOf, type WortBody, wortOf } from './body.ts';
-import { type HopAddition, type HopResult, type HopWort, type HotStay, hopResult } from './hops.ts';
+import {
+  type HopAddition,
+  type HopResult,
+  type HopWort,
+  type HotStay,
+  hopResult,
+  hopsInTime,
+} from './hops.ts';
 
 /** The kettle as the boil needs it. */
 export interface BoilKettle {
@@ -158,7 +165,7 @@ export function boil(kettle: BoilKettle, plan: BoilPlan): BoilRun {
     plato: platoOf(castOut),
     toCooler: shareOf(castOut, 1 - left / coldL),
     leftBehind,
-    hops: hopResult(plan.hops, hopWortOf(plan, boilC, castOut, coldL)),
+    hops: hopResult(hopsInTime(plan.hops, minutes), hopWortOf(plan, boilC, castOut, coldL)),
     dms: dmsOf(plan, { boilC, heatUpMin, minutes, start, evaporationKgH, mass, coldL }),
     colourEbc: colourOf(plan, minutes, coldL),
     headspace,

@@ -54,6 +54,7 @@ const INPUT: WortChainInput = {
     stand: [{ tC: 96, minutes: 20 }],
   },
   cooler: {
+    how: 'plate',
     uaWK: 9000,
     liquorLMin: 25,
     liquorInC: 5,
@@ -183,6 +184,39 @@ describe('from the tun to the tank', () => {
     expect(black.notes).toHaveLength(1);
     const { malts: _, precursorMgKg: __, ...bare } = INPUT;
     expect(at(wortChain(bare), 'tank').freeDmsUgL).toBeUndefined();
+  });
+
+  it('a coil cools a small brew in the kettle', () => {
+    const small: WortChainInput = {
+      ...INPUT,
+      mash: [{ ...MASH, extractKg: 5.6, waterKg: 26 }],
+      gristKg: 7.5,
+      malts: [{ kg: 7.5, lovibond: 2 }],
+      tun: { tC: 76, underL: 1, deadL: 0.2 },
+      lauter: { ...INPUT.lauter, kettleL: 49, holdL: 1, flowLMin: 1 },
+      kettle: { ...INPUT.kettle, netKW: 3.5, wallKJK: 4, brimL: 70, deadL: 1 },
+      boil: { ...INPUT.boil, hops: [{ name: 'Bitter', grams: 45, alphaPct: 9, boilMin: 60 }] },
+      cooler: {
+        how: 'coil',
+        uaWK: 900,
+        liquorLMin: 9,
+        liquorInC: 12,
+        toC: 20,
+        fromC: 96,
+        lossShare: 0.02,
+      },
+    };
+    const chain = wortChain(small);
+    expect(chain.knockOut.reachedShare).toBeCloseTo(1, 9);
+    expect(chain.knockOut.minutes.likely).toBeGreaterThan(8);
+    expect(chain.knockOut.minutes.likely).toBeLessThan(40);
+    // What the kettle keeps: 1 L dead, 2 % trub, 6 L/kg of 45 g hops; then 2 % on the way.
+    const castOut = at(chain, 'cast-out').coldL.likely;
+    const left = (0.98 * castOut - 0.97 - 0.27) * 0.98;
+    expect(Math.abs(at(chain, 'tank').coldL.likely - left)).toBeLessThan(0.3);
+    const warm = wortChain({ ...small, cooler: { ...small.cooler, liquorInC: 21 } });
+    expect(warm.knockOut.reachedShare).toBe(0);
+    expect(warm.knockOut.leftKWh.likely).toBeGreaterThan(0);
   });
 
   it('DMS: some is left, more after a longer hot stand', () => {

@@ -9,6 +9,7 @@ import {
   maltColourUnits,
   OutOfRange,
   srmFromColourUnits,
+  wortCp,
 } from '@ladlework/matter';
 import { type Band, band } from '@ladlework/numerics';
 import type { MashResults } from '../mash/index.ts';
@@ -17,7 +18,7 @@ import { type BoilKettle, type BoilRun, boil, KETTLE_DEFAULTS } from './boil.ts'
 import { bedOfDraw, type ChainDraw } from './chain-draws.ts';
 import type { HopAddition, HotStay } from './hops.ts';
 import { type KettleReading, whatStands } from './kettle.ts';
-import { type PlateCooler, plateRun } from './knock-out.ts';
+import { coilRun, type PlateCooler, plateRun } from './knock-out.ts';
 import {
   forecastRunOff,
   type LauterForecast,
@@ -72,12 +73,20 @@ export interface WortChainInput {
     readonly hopFactor?: { readonly kettle: number; readonly stand: number };
     readonly stand: readonly HotStay[];
     readonly ph?: number;
-    /** Sugar or malt extract into the kettle [kg of extract]. */
+    /** Sugar or malt extract still to go into the kettle [kg of extract], not in any reading yet. */
     readonly extractKg?: number;
   };
-  readonly cooler: PlateCooler & {
+  readonly cooler: (
+    | ({ readonly how: 'plate' } & PlateCooler)
+    | {
+        readonly how: 'coil';
+        readonly uaWK: number;
+        readonly liquorLMin: number;
+        readonly liquorInC: number;
+      }
+  ) & {
     readonly toC: number;
-    /** Wort at the cooler's inlet [°C]. */
+    /** Wort when the cooling begins [°C]. */
     readonly fromC: number;
     /** Left in hoses, cooler and with the cold trub, as share [-], 0 to 0.3. */
     readonly lossShare: number;
@@ -138,6 +147,18 @@ const SAMPLE_SD = 0.1;
 /** The colour law was fitted to beers boiled about this long; only what goes beyond is added. */
 const COLOUR_LAW_BOIL_MIN = 60;
 
+/** What cooling comes to, whichever way. */
+interface Cooling {
+  readonly wortLMin: number;
+  readonly minutes: number;
+  readonly outC: number;
+  readonly liquorL: number;
+  readonly reached: boolean;
+  readonly leftKWh: number;
+  /** What the wort, on average, goes through while it waits for the cold [°C, min]. */
+  readonly waiting: readonly HotStay[];
+}
+
 /** One draw all the way. */
 interface Way {
   readonly mash: MashWort;
@@ -152,7 +173,7 @@ interface Way {
   readonly dms: { readonly free: number; readonly precursor: number } | undefined;
   readonly tank: WortBody;
   readonly tankMin: number;
-  readonly cooling: ReturnType<typeof plateRun>;
+  readonly cooling: Cooling;
 }
 
 /**
@@ -331,15 +352,8 @@ function wayOf(
   const castOut =
     read.castOut === undefined ? first.castOut : readBody(read.castOut, draw, draw.sample[1]);
   const toCooler = shareOf(castOut, first.toCooler.extractKg / first.castOut.extractKg);
-  const cooling = plateRun(
-    { ...input.cooler, uaWK: input.cooler.uaWK * draw.cooler },
-    { body: toCooler, fromC: input.cooler.fromC, toC: input.cooler.toC },
-  );
-  // The wort waits for the cooler half the knock-out long on average, still hot.
-  const run = boilWith([
-    ...input.boil.stand,
-    { tC: input.cooler.fromC, minutes: cooling.minutes / 2 },
-  ]);
+  const cooling = cool(input, draw, toCooler);
+  const run = boilWith([...input.boil.stand, ...cooling.waiting]);
   const stronger = run.coldL / litresAt(castOut, COLD_C);
   const loss = inRange('share lost on the way to the tank', input.cooler.lossShare, 0, 0.3, '');
   const castOutMin = read.castOut?.minute ?? run.endMin;
@@ -364,6 +378,25 @@ function wayOf(
         : readBody(read.tank, draw, draw.sample[2]),
     tankMin: read.tank?.minute ?? castOutMin + standMin + cooling.minutes,
     cooling,
+  };
+}
+
+function cool(input: WortChainInput, draw: ChainDraw, body: WortBody): Cooling {
+  const { cooler } = input;
+  const uaWK = cooler.uaWK * draw.cooler;
+  if (cooler.how === 'plate') {
+    const run = plateRun({ ...cooler, uaWK }, { body, fromC: cooler.fromC, toC: cooler.toC });
+    // On its way through the cooler wort is cold at once; the rest of it waits, half the time on average.
+    return { ...run, waiting: [{ tC: cooler.fromC, minutes: run.minutes / 2 }] };
+  }
+  const run = coilRun({ ...cooler, uaWK, body, kettleKJK: input.kettle.wallKJK });
+  const mass = body.extractKg + body.waterKg;
+  const over = run.outC - cooler.toC;
+  return {
+    ...run,
+    wortLMin: litresAt(body, COLD_C) / run.minutes,
+    leftKWh: run.reached ? 0 : (mass * wortCp(platoOf(body) / 100, run.outC) * over) / 3600,
+    waiting: run.course,
   };
 }
 

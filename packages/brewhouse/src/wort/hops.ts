@@ -126,6 +126,22 @@ export function hopResult(hops: readonly HopAddition[], wort: HopWort): HopResul
   };
 }
 
+/**
+ * Additions as a boil of so many minutes can have them: none boils longer than the boil.
+ *
+ * @param hops the additions
+ * @param minutes length of the boil [min], 0 to 300
+ * @returns the additions, those planned for earlier given at the start
+ * @throws OutOfRange outside the range
+ * @source none: a hop cannot go in before the boil that it is timed from
+ */
+export function hopsInTime(hops: readonly HopAddition[], minutes: number): readonly HopAddition[] {
+  const most = inRange('time of the boil', minutes, 0, 300, 'min');
+  return hops.map((hop) =>
+    hop.boilMin !== 'stand' && hop.boilMin > most ? { ...hop, boilMin: most } : hop,
+  );
+}
+
 /** Hops mended for a bitterness. */
 export interface MendedHops {
   readonly hops: readonly HopAddition[];

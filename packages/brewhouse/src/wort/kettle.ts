@@ -11,7 +11,7 @@ import {
   minutesToPlato,
   waterFor,
 } from './boil.ts';
-import { type MendedHops, retimeHops } from './hops.ts';
+import { hopsInTime, type MendedHops, retimeHops } from './hops.ts';
 
 /** A full kettle as read. */
 export interface KettleReading {
@@ -128,7 +128,7 @@ export function kettleOptions(
     };
     const kept = boil(kettle, next);
     const hopWort = hopWortOf(next, kept.boilC, kept.castOut, kept.coldL);
-    const hops = retimeHops(plan.hops, target.ibu, hopWort, next.minutes);
+    const hops = retimeHops(hopsInTime(plan.hops, next.minutes), target.ibu, hopWort, next.minutes);
     const run = boil(kettle, { ...next, hops: hops.hops });
     const tooFull = run.foam === 'will-boil-over' ? 'The kettle would boil over.' : undefined;
     const reason = whyNot ?? tooFull;

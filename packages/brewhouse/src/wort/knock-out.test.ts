@@ -37,6 +37,20 @@ describe('plate cooler', () => {
     expect(summer.outC).toBeGreaterThan(20);
   });
 
+  it('throttles the liquor where all of it would chill too far', () => {
+    const run = plateRun(
+      { ...COOLER, uaWK: 20000, liquorLMin: 100 },
+      { body: WORT, fromC: 96, toC: 20 },
+    );
+    expect(run.wortLMin).toBe(25);
+    expect(run.outC).toBeCloseTo(20, 6);
+    expect(run.liquorLMin).toBeLessThan(60);
+    // Heat out of the wort is heat into the liquor (cp 3.93 and 4.18 kJ/(kg K) at the means).
+    const heat =
+      (run.wortLMin * 1.0464 * 3.93 * 76) / (run.liquorLMin * 4.18 * (run.liquorOutC - 6));
+    expect(heat).toBeCloseTo(1, 1.9);
+  });
+
   // Field figures (common practice): 1,500 L take nearly 2 h at 12 L/min, 40 min at about 37 L/min.
   it.each([
     [12, 125],

@@ -18,6 +18,7 @@ import {
 } from '@ladlework/matter';
 import { findRoot } from '@ladlework/numerics';
 import { COLD_C, litresAt, platoOf, type WortBody } from './body.ts';
+import type { HotStay } from './hops.ts';
 
 /** A counter-flow cooler with today's liquor. */
 export interface PlateCooler {
@@ -66,6 +67,8 @@ export interface PlateRun {
   readonly minutes: number;
   readonly outC: number;
   readonly liquorOutC: number;
+  /** Flow of liquor to set [L/min]: throttled where all of it would chill the wort too far. */
+  readonly liquorLMin: number;
   readonly liquorL: number;
   /** True when the tank gets the temperature wanted. */
   readonly reached: boolean;
@@ -74,6 +77,8 @@ export interface PlateRun {
   readonly leftKWh: number;
 }
 
+/** Liquor is not throttled under this share of its flow. */
+const LEAST_LIQUOR_SHARE = 0.02;
 /** A knock-out that runs slower than this is none: better run it warm and chill in the tank (judgement). */
 const LEAST_FLOW_SHARE = 0.05;
 
@@ -98,17 +103,19 @@ export function plateRun(
   const fromC = inRange('wort temperature before', wort.fromC, 40, 105, '°C');
   const toC = inRange('wort temperature wanted', wort.toC, 2, 40, '°C');
   const plato = platoOf(wort.body);
-  const at = (wortLMin: number): Streams => ({
+  const at = (wortLMin: number, liquorLMin = cooler.liquorLMin): Streams => ({
     wortLMin,
     plato,
     fromC,
     toC,
-    liquorLMin: cooler.liquorLMin,
+    liquorLMin,
     liquorInC: into,
   });
-  const outAt = (wortLMin: number) => fromC - passed(ua, at(wortLMin)) / rates(at(wortLMin)).wort;
+  const outOf = (streams: Streams) => fromC - passed(ua, streams) / rates(streams).wort;
+  const outAt = (wortLMin: number) => outOf(at(wortLMin));
   const least = LEAST_FLOW_SHARE * most;
   let wortLMin = most;
+  let liquorLMin = cooler.liquorLMin;
   let whyNot: string | undefined;
   if (toC <= into) {
     whyNot = `Liquor comes at ${into.toFixed(1)} °C: no flow brings wort under it. Chill in the tank, or ice the liquor.`;
@@ -119,8 +126,16 @@ export function plateRun(
       wortLMin = least;
       whyNot = `Even at ${least.toFixed(1)} L/min it comes out at ${outAt(least).toFixed(1)} °C. More liquor, colder liquor, or chill in the tank.`;
     }
+  } else if (outAt(most) < toC) {
+    const root = findRoot(
+      (flow) => outOf(at(most, flow)) - toC,
+      LEAST_LIQUOR_SHARE * cooler.liquorLMin,
+      cooler.liquorLMin,
+    );
+    if (root.ok) liquorLMin = root.x;
   }
-  const outC = outAt(wortLMin);
+  const streams = at(wortLMin, liquorLMin);
+  const outC = outOf(streams);
   const minutes = litresAt(wort.body, toC) / wortLMin;
   const mass = wort.body.extractKg + wort.body.waterKg;
   const leftKWh =
@@ -129,8 +144,9 @@ export function plateRun(
     wortLMin,
     minutes,
     outC,
-    liquorOutC: into + passed(ua, at(wortLMin)) / rates(at(wortLMin)).liquor,
-    liquorL: cooler.liquorLMin * minutes,
+    liquorOutC: into + passed(ua, streams) / rates(streams).liquor,
+    liquorLMin,
+    liquorL: liquorLMin * minutes,
     reached: whyNot === undefined,
     ...(whyNot === undefined ? {} : { whyNot }),
     leftKWh,
@@ -158,6 +174,10 @@ export function plateUa(log: Streams): number {
   throw new OutOfRange('heat taken by the liquor', taken, passed(1, log), passed(1e6, log), 'kW');
 }
 
+/** Parts in which the fall of the temperature is told, and what counts as hot. */
+const COURSE_PARTS = 40;
+const HOT_C = 70;
+
 /**
  * Cooling in the kettle with an immersed coil.
  *
@@ -180,6 +200,8 @@ export function coilRun(run: {
   readonly liquorL: number;
   readonly reached: boolean;
   readonly whyNot?: string;
+  /** The wort while it is still hot enough for hops and DMS to go on. */
+  readonly course: readonly HotStay[];
 } {
   const mass = run.body.extractKg + run.body.waterKg;
   const kettle = inRange('heat capacity of the kettle', run.kettleKJK, 0, 1e5, 'kJ/K');
@@ -192,6 +214,13 @@ export function coilRun(run: {
     liquorInC: run.liquorInC,
     fromC: from,
   };
+  const courseTo = (minutes: number): HotStay[] => {
+    const part = minutes / COURSE_PARTS;
+    return Array.from({ length: COURSE_PARTS }, (_, i) => ({
+      tC: immersionTemperature({ ...coil, minutes: (i + 0.5) * part }),
+      minutes: part,
+    })).filter((stay) => stay.tC > HOT_C);
+  };
   if (to < run.liquorInC + 0.5) {
     const minutes = 120;
     return {
@@ -200,10 +229,17 @@ export function coilRun(run: {
       liquorL: minutes * run.liquorLMin,
       reached: false,
       whyNot: `Liquor comes at ${run.liquorInC.toFixed(1)} °C: the coil ends there. Ice the liquor for the last part, or chill in the tank.`,
+      course: courseTo(minutes),
     };
   }
   const minutes = immersionTime({ ...coil, toC: to });
-  return { minutes, outC: to, liquorL: minutes * run.liquorLMin, reached: true };
+  return {
+    minutes,
+    outC: to,
+    liquorL: minutes * run.liquorLMin,
+    reached: true,
+    course: courseTo(minutes),
+  };
 }
 
 /** Yeast to pitch. */
