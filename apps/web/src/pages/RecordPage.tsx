@@ -1,12 +1,13 @@
-import { type BrewState, mendMoveId, type RecordRow, recordCsv, recordOf } from '@ladlework/log';
+import { type BrewState, mendMoveId, recordCsv, recordOf } from '@ladlework/log';
 import type { PlanDocument } from '@ladlework/planner';
 import { useComputed } from '@preact/signals';
 import { brewById, events } from '../data/house.ts';
 import { hashOf } from '../shell/route.ts';
-import { clockOf, show } from '../units/show.ts';
+import { clockOf, inPair } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
 import { brewName } from './BrewsPage.tsx';
 import { Gone } from './Gone.tsx';
+import { RecordTable } from './record/RecordTable.tsx';
 
 /** What was planned against what was done, and every entry behind it. */
 export function RecordPage({ id }: { id: string }) {
@@ -58,31 +59,7 @@ export function RecordPage({ id }: { id: string }) {
       )}
       <section class="block">
         <h2>Planned and done</h2>
-        <table class="plan-table record">
-          <caption>Boxes carry the codes of the printed sheet.</caption>
-          <thead>
-            <tr>
-              <th scope="col">Box</th>
-              <th scope="col">At</th>
-              <th scope="col">What</th>
-              <th scope="col" class="num">
-                Planned
-              </th>
-              <th scope="col" class="num">
-                Done
-              </th>
-              <th scope="col" class="num">
-                Off by
-              </th>
-              <th scope="col">Who</th>
-            </tr>
-          </thead>
-          <tbody>
-            {rows.map((row, i) => (
-              <Row key={`${row.code}${i}`} row={row} name={vesselName} />
-            ))}
-          </tbody>
-        </table>
+        <RecordTable rows={rows} brew={brew} vesselName={vesselName} />
       </section>
       <section class="block">
         <h2>Every entry</h2>
@@ -106,6 +83,10 @@ const longDate = (ms: number): string =>
 function entryText(data: object, brew: BrewState, vesselName: (id: string) => string): string {
   if ('vessel' in data && 'text' in data && 'unit' in data)
     return `: ${vesselName(String(data.vessel))} ${data.text} ${data.unit}`;
+  if ('of' in data && 'data' in data && typeof data.data === 'object' && data.data !== null)
+    return `${entryText(data.data, brew, vesselName)}${'reason' in data ? `, ${data.reason}` : ''}`;
+  // A repair's text is the engine's, in house units; a note is the brewer's own.
+  if ('code' in data && 'text' in data) return `: ${inPair(String(data.text))}`;
   if ('text' in data && typeof data.text === 'string') return `: ${data.text}`;
   if ('moveId' in data && typeof data.moveId === 'string')
     return `: ${moveName(brew, data.moveId)}`;
@@ -117,82 +98,6 @@ function entryText(data: object, brew: BrewState, vesselName: (id: string) => st
 function moveName(brew: BrewState, moveId: string): string {
   const mend = brew.mends.find((m) => mendMoveId(m.eventId) === moveId);
   return brew.planSummary?.moves.find((m) => m.id === moveId)?.text ?? mend?.text ?? moveId;
-}
-
-function Row({ row, name }: { row: RecordRow; name: (id: string) => string }) {
-  const struck = row.standing === 'withdrawn' || row.standing === 'passed-over';
-  return (
-    <tr class={struck ? 'struck' : row.standing === 'not-done' ? 'undone' : undefined}>
-      <td data-label="Box">{row.code}</td>
-      <td data-label="At">{row.atMs === undefined ? '' : clockOf(row.atMs)}</td>
-      <th scope="row">
-        {row.kind === 'reading' && row.vessel !== undefined && `${name(row.vessel)} `}
-        {row.text}
-        {row.remark !== undefined && <span class="soft"> ({row.remark})</span>}
-        {row.enteredLateMin !== undefined && (
-          <span class="soft"> entered {Math.round(row.enteredLateMin)} min later</span>
-        )}
-      </th>
-      <td data-label="Planned" class="num">
-        {row.planned === undefined ? '' : quantityText(row, row.planned.likely)}
-      </td>
-      <td data-label="Done" class="num">
-        {row.actual === undefined
-          ? row.standing === 'not-done'
-            ? 'not done'
-            : ''
-          : quantityText(row, row.actual)}
-      </td>
-      <td data-label="Off by" class="num">
-        {row.deviation === undefined ? '' : deviationText(row, row.deviation)}
-        {row.outside === true && <b> outside</b>}
-      </td>
-      <td data-label="Who">{row.who ?? ''}</td>
-    </tr>
-  );
-}
-
-function quantityText(row: RecordRow, value: number): string {
-  switch (row.quantity) {
-    case 'clock':
-      return clockOf(value);
-    case 'minutes':
-      return show('duration', value);
-    case 'temp':
-      return show('temperature', value);
-    case 'volume':
-      return show('volume', value);
-    case 'level':
-      return show('length', value);
-    case 'gravity':
-      return `${value.toFixed(1)} °P`;
-    case 'ph':
-      return `pH ${value.toFixed(2)}`;
-    case 'iodine':
-      return value > 0.5 ? 'positive' : 'negative';
-    case 'portions':
-      return String(Math.round(value * 10) / 10);
-    default:
-      return '';
-  }
-}
-
-function deviationText(row: RecordRow, off: number): string {
-  const sign = off > 0 ? '+' : off < 0 ? '−' : '±';
-  const size = Math.abs(off);
-  switch (row.quantity) {
-    case 'clock':
-    case 'minutes':
-      return `${sign}${Math.round(size)} min`;
-    case 'temp':
-      return `${sign}${show('temperatureDifference', size)}`;
-    case 'volume':
-      return `${sign}${show('volume', size)}`;
-    case 'level':
-      return `${sign}${show('length', size)}`;
-    default:
-      return `${sign}${Math.round(size * 100) / 100}`;
-  }
 }
 
 function saveFile(name: string, text: string): void {

@@ -4,7 +4,8 @@ import { network } from '../data/sync.ts';
 import { clockOf } from '../units/show.ts';
 import { networkText } from './network.ts';
 import { hashOf, headingOf, type Route } from './route.ts';
-import { pairName, theme, turnTheme } from './settings.ts';
+import { pairName } from './settings.ts';
+import { theme, turnTheme } from './theme.ts';
 
 const TABS = [
   { name: 'Today', route: { at: 'today' } },
