@@ -118,6 +118,22 @@ describe('from the tun to the tank', () => {
     );
   });
 
+  // Solved by Balling and the density sum (derived): 10.0 and 2.0 °P make 4.21 % by volume.
+  it('says what beer the wort can become', () => {
+    const [draw] = INPUT.draws as [(typeof INPUT.draws)[number]];
+    const limit = (limitApparentPct: number) =>
+      wortChain({
+        ...INPUT,
+        mash: [{ ...MASH, limitApparentPct }],
+        draws: [{ ...draw, sample: [0, 0, 0] }],
+        read: { tank: { litres: 820, tC: 20, plato: 10, minute: 560 } },
+      }).beer;
+    expect(limit(80)?.endPlato.likely).toBeCloseTo(2, 9);
+    expect(limit(80)?.abvPct.likely).toBeCloseTo(4.21, 1.9);
+    expect(limit(84)?.abvPct.likely).toBeGreaterThan(limit(80)?.abvPct.likely ?? 0);
+    expect(plain.beer).toBeUndefined();
+  });
+
   it('takes one mash a draw, so that the doubt of the mash comes along', () => {
     const mash = INPUT.draws.map((draw) => ({
       ...MASH,

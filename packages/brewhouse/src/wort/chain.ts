@@ -3,6 +3,7 @@
  * is read at a stage replaces what was foretold there, and everything after is foretold from it.
  */
 import {
+  beerFromExtracts,
   type ColouredMalt,
   ebcFromSrm,
   inRange,
@@ -32,6 +33,8 @@ export interface MashWort extends WortBody {
   readonly colourEbc: number;
   /** Share of the DMS precursor of the malt still there [-]. */
   readonly precursorLeft: number;
+  /** Apparent limit of attenuation [%]; left out: no beer is foretold. */
+  readonly limitApparentPct?: number;
 }
 
 /**
@@ -47,6 +50,7 @@ export function mashWort(results: MashResults): MashWort {
     waterKg: results.waterKg,
     colourEbc: results.colourEbc,
     precursorLeft: results.smmLeft,
+    limitApparentPct: results.limitApparentPct,
   };
 }
 
@@ -138,6 +142,8 @@ export interface WortChain {
     readonly reachedShare: number;
     readonly leftKWh: Band;
   };
+  /** The beer this wort can become at its limit of attenuation; a plan figure, not a label's. */
+  readonly beer?: { readonly endPlato: Band; readonly abvPct: Band };
   /** What could not be reckoned, in words for the brewer. */
   readonly notes: readonly string[];
 }
@@ -253,6 +259,17 @@ export function wortChain(input: WortChainInput): WortChain {
         }),
   });
   const into = input.boil.extractKg ?? 0;
+  const endOf = (way: Way) =>
+    way.mash.limitApparentPct === undefined
+      ? undefined
+      : platoOf(way.tank) * (1 - way.mash.limitApparentPct / 100);
+  const endPlato = when(endOf, (plato) => plato);
+  const beer =
+    endPlato === undefined
+      ? undefined
+      : { endPlato, abvPct: b((w) => beerFromExtracts(platoOf(w.tank), endOf(w) ?? 0).abvPct) };
+  if (into > 0 && beer !== undefined)
+    note('The limit of attenuation is that of the mash; sugar into the kettle takes it further.');
   const share = (of: (way: Way) => boolean) =>
     ways.reduce((sum, way, i) => sum + (of(way) ? (weights?.[i] ?? 1 / n) : 0), 0);
   return {
@@ -301,6 +318,7 @@ export function wortChain(input: WortChainInput): WortChain {
       reachedShare: share((w) => w.cooling.reached),
       leftKWh: b((w) => w.cooling.leftKWh),
     },
+    ...(beer === undefined ? {} : { beer }),
     notes,
   };
 }
