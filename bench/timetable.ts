@@ -15,7 +15,7 @@ import { timetableOf } from '../packages/planner/src/timetable/timetable-of.ts';
 import type { Bench, Ratio } from './support/measure.ts';
 
 /** The other solver is given up after this [s]. */
-const LIMIT_S = 60;
+const LIMIT_S = 20;
 const SMALL_DAYS = 30;
 const RUNS = 5;
 
@@ -88,9 +88,13 @@ async function run(): Promise<readonly Ratio[]> {
     both('one brew, two pulls, all aims', [problem(1)], 1500),
     both('two brews, four pulls, all aims', [problem(2)], 2500),
   ];
-  const start = performance.now();
-  const day = timetableOf([DAY, DAY], [plan, plan], { draws: 0 });
-  const wholeMs = performance.now() - start;
+  let wholeMs = Number.POSITIVE_INFINITY;
+  let day = timetableOf([DAY, DAY], [plan, plan], { draws: 0 });
+  for (let k = 0; k < RUNS; k++) {
+    const start = performance.now();
+    day = timetableOf([DAY, DAY], [plan, plan], { draws: 0 });
+    wholeMs = Math.min(wholeMs, performance.now() - start);
+  }
   return [
     ...rows,
     {

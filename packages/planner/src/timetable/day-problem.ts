@@ -5,8 +5,9 @@ import type { Plan } from '../plan.ts';
 import { type DayActivity, DayBuilder } from './day-builder.ts';
 import { addMash } from './mash-part.ts';
 import type { Activity, HandNeed, Hold, Lag, TimetableProblem } from './problem.ts';
+import { fitsWithStrike } from './sparge-part.ts';
 import { TYPICAL_WORK, type Work } from './work.ts';
-import { addWort, fitsWithStrike, type WortPart } from './wort-part.ts';
+import { addWort, type WortPart } from './wort-part.ts';
 
 /** Something that comes at its own hour, as a delivery. */
 export interface DayEvent {
@@ -103,7 +104,7 @@ export function dayProblem(
     const choice = choices[k] as BrewChoice;
     const work = workOf(ask, k);
     const build = new DayBuilder(k + 1, documents.length > 1, letters);
-    const mash = addMash(build, day, plan, (rest) => stretchOf(ask, rest));
+    const mash = addMash(build, day, plan, (rest) => stretchOf(ask, rest), choice.withStrike);
     const strike = { litres: plan.strike.litres, tempC: plan.strike.tempC.likely };
     const last = k === documents.length - 1;
     const wort = addWort(build, day, mash, strike, { work, ...choice, last, filled });

@@ -109,35 +109,7 @@ export function parkTemperature(
   airC: number,
   draw: Draw = NOMINAL,
 ): ParkTemperature | undefined {
-  const dead = kit.vessels.find((v) => v.id === wish.from)?.deadL ?? 0;
-  const run = (heatToC: number) => {
-    const waterKg = ((wish.litres + dead) * waterDensity(heatToC)) / 1000;
-    const start = standing(kit, airC, wish.from, heatToC, waterKg, 0);
-    const hands: string[] = [];
-    const wait = (id: string, minutes: number): Move => ({
-      id,
-      kind: 'wait',
-      vessel: wish.to,
-      minutes,
-      lidOn: true,
-      hands,
-    });
-    const { from, to, litres } = wish;
-    const trace = simulate(
-      kit,
-      start,
-      [
-        { id: 'park', kind: 'pour', from, to, route: wish.route.id, litres, hands },
-        wait('stand', wish.standMin),
-        wait('first-half', wish.useMin / 2),
-        wait('second-half', wish.useMin / 2),
-      ],
-      { airC, draw },
-    );
-    const toC = (k: number) => trace.moves[k]?.toC ?? Number.NaN;
-    const loss = trace.ledger.wallLossKJ + trace.ledger.surfaceLossKJ + trace.ledger.vapourKJ;
-    return { parkedC: toC(0), firstC: toC(1), halfC: toC(2), lastC: toC(3), lostKWh: loss / 3600 };
-  };
+  const run = (heatToC: number) => parked(kit, wish, airC, draw, heatToC);
   const boilC = kitBoilingPoint(kit);
   if (run(boilC).halfC < wish.wantedC) return undefined;
   const root = findRoot((t) => run(t).halfC - wish.wantedC, wish.wantedC - 1, boilC, {
@@ -155,4 +127,45 @@ export function bestBurner(kit: Kit, vessel: string) {
     (best, b) => (!best || burnerPowerKW(b, kit) > burnerPowerKW(best, kit) ? b : best),
     undefined,
   );
+}
+
+/**
+ * Would boiling liquor still be as hot as wanted?
+ * @param kit the kit
+ * @param wish how it is parked, how long, and what is wanted
+ * @param airC brewhouse air [°C]
+ */
+export function canPark(kit: Kit, wish: ParkWish, airC: number): boolean {
+  return parked(kit, wish, airC, NOMINAL, kitBoilingPoint(kit)).halfC >= wish.wantedC;
+}
+
+/** Liquor of this temperature moved over, left standing and used. */
+function parked(kit: Kit, wish: ParkWish, airC: number, draw: Draw, heatToC: number) {
+  const dead = kit.vessels.find((v) => v.id === wish.from)?.deadL ?? 0;
+  const waterKg = ((wish.litres + dead) * waterDensity(heatToC)) / 1000;
+  const start = standing(kit, airC, wish.from, heatToC, waterKg, 0);
+  const hands: string[] = [];
+  const wait = (id: string, minutes: number): Move => ({
+    id,
+    kind: 'wait',
+    vessel: wish.to,
+    minutes,
+    lidOn: true,
+    hands,
+  });
+  const { from, to, litres } = wish;
+  const trace = simulate(
+    kit,
+    start,
+    [
+      { id: 'park', kind: 'pour', from, to, route: wish.route.id, litres, hands },
+      wait('stand', wish.standMin),
+      wait('first-half', wish.useMin / 2),
+      wait('second-half', wish.useMin / 2),
+    ],
+    { airC, draw },
+  );
+  const toC = (k: number) => trace.moves[k]?.toC ?? Number.NaN;
+  const loss = trace.ledger.wallLossKJ + trace.ledger.surfaceLossKJ + trace.ledger.vapourKJ;
+  return { parkedC: toC(0), firstC: toC(1), halfC: toC(2), lastC: toC(3), lostKWh: loss / 3600 };
 }

@@ -35,12 +35,14 @@ export interface MashPart {
  * @param day the plan's document, looked up
  * @param plan the plan
  * @param restStretchMin how much longer each rest may last [min]
+ * @param withStrike the sparge liquor stands in the liquor vessel with the strike liquor
  */
 export function addMash(
   build: DayBuilder,
   day: BrewDay,
   plan: Plan,
   restStretchMin: (rest: number) => number,
+  withStrike: boolean,
 ): MashPart {
   const lastOn = new Map<string, { id: string; move: Move; content: string }>();
   const firstOf = new Map<string, { vessel: string; content: string; from: string; to: string }>();
@@ -55,6 +57,8 @@ export function addMash(
     const timed = plan.trace.moves[k];
     const likely = timed ? timed.endMin - timed.startMin : 0;
     if (move.kind === 'return' && likely < 1e-6) return;
+    // What is left of the strike liquor is the sparge liquor: nobody drains that.
+    if (withStrike && move.kind === 'rinse' && move.vessel === day.liquorVessel.id) return;
     const uses = usesOf(day, build, move);
     const restNo = move.kind === 'rest' ? /^rest-(\d+)$/.exec(move.id)?.[1] : undefined;
     const stretch = stretchOf(move, restNo, rests.length, restStretchMin);
@@ -85,7 +89,9 @@ export function addMash(
       const key = `${use.vessel} ${use.content}`;
       const held = firstOf.get(key);
       firstOf.set(key, { ...use, from: held?.from ?? id, to: id });
-      if (use.content.includes('pull-')) lastInPot.set(use.vessel, { id, content: use.content });
+      const leftBehind = use.vessel === day.tun.id && day.tun.id !== day.restTun.id;
+      if (use.content.includes('pull-') || leftBehind)
+        lastInPot.set(use.vessel, { id, content: use.content });
       if (use.content === build.own('strike')) strikeIds.push(id);
       if (use.content === build.own('mash')) lastId = id;
     }
@@ -133,6 +139,8 @@ function stretchOf(
   rests: number,
   stretch: (rest: number) => number,
 ): number {
+  // What waits in a pot beside a rest waits as long as the rest does.
+  if (move.kind === 'wait') return Number.POSITIVE_INFINITY;
   if (move.kind !== 'rest') return 0;
   if (restNo === undefined) return Number.POSITIVE_INFINITY;
   const k = Number(restNo);
@@ -146,13 +154,29 @@ function usesOf(day: BrewDay, build: DayBuilder, move: Move): Use[] {
   const kept = (vessel: string): string => {
     if (move.kind === 'preheat' && vessel === move.vessel) return build.own('warming');
     if (mash.includes(vessel)) return build.own('mash');
-    if (vessel === day.liquorVessel.id && !/^(pull|heat-\d|hold|boil|return|kept)/.test(move.id))
+    if (vessel === day.liquorVessel.id && handlesLiquor(move))
       return pull === '' || move.kind === 'mash-in'
         ? build.own('strike')
         : build.own(`liquor-${pull}`);
     return build.own(`pull-${pull}`);
   };
   return touched(move).map((vessel) => ({ vessel, content: kept(vessel) }));
+}
+
+/** Is it liquor that this move has to do with, and not a pull? */
+function handlesLiquor(move: Move): boolean {
+  switch (move.kind) {
+    case 'fill':
+    case 'pour':
+    case 'preheat':
+    case 'mash-in':
+    case 'rinse':
+      return true;
+    case 'heat':
+      return move.id.startsWith('heat-liquor');
+    default:
+      return false;
+  }
 }
 
 function touched(move: Move): string[] {
@@ -221,8 +245,8 @@ function nameOf(day: BrewDay, move: Move, restNo: string | undefined): string {
     case 'pour':
       return 'Pour in hot liquor';
     case 'rinse':
-      return `Rinse ${name(move.vessel)}`;
+      return `Drain and rinse ${name(move.vessel)}`;
     case 'wait':
-      return `Wait at ${name(move.vessel)}`;
+      return n === undefined ? `Wait at ${name(move.vessel)}` : `What was kept of pull ${n} cools`;
   }
 }

@@ -15,7 +15,7 @@ import type { NeedKind } from './problem.ts';
 import { type Robust, robustOf } from './robust.ts';
 import type { Budget, LevelResult } from './search.ts';
 import { type Placed, type Solved, solve } from './solve.ts';
-import { FIRST_STAND_MIN } from './wort-part.ts';
+import { FIRST_STAND_MIN } from './sparge-part.ts';
 
 export interface TimetableOptions extends DayAsk {
   /** The brewer would like to be done by then: how likely is it? [min after day start] */
