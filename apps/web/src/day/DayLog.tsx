@@ -2,7 +2,7 @@ import type { Kit } from '@ladlework/brewhouse';
 import type { BrewState, Mark, ReadingWhat } from '@ladlework/log';
 import { clockOf, inPair, show } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
-import { portionOf, portionText } from './guide-text.ts';
+import { inSoFar, portionOf } from './guide-text.ts';
 import { summaryText } from './standing.ts';
 
 interface Line {
@@ -55,7 +55,7 @@ function linesOf(brew: BrewState, kit: Kit | undefined): Line[] {
       const how = (route && kit && portionOf(kit, route.id)?.how) ?? 'bucket';
       return [
         ...m.begun.map((mark) => line(mark, `${text}: begun`)),
-        ...m.ladleMarks.map((mark) => line(mark, `${portionText(mark.portions, how)} in`)),
+        ...m.ladleMarks.map((mark) => line(mark, inSoFar(mark.portions, how))),
         ...m.done.map((mark) => line(mark, `${text}: done`)),
       ];
     }),

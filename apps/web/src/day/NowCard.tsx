@@ -8,7 +8,15 @@ import { cardSay } from './card-say.ts';
 import { countdown } from './countdown.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { forecastLine } from './forecast-text.ts';
-import { guideHead, keepBack, oneIn, type Portion, portionOf, portionText } from './guide-text.ts';
+import {
+  guideHead,
+  inSoFar,
+  keepBack,
+  oneIn,
+  type Portion,
+  portionOf,
+  portionText,
+} from './guide-text.ts';
 import { isPassive, type Run, type RunMove } from './run.ts';
 import { summaryText } from './standing.ts';
 
@@ -70,6 +78,7 @@ export function NowCard(props: Props) {
           landing={props.landing}
           portion={props.landingPortion}
           startMs={brew.startedAtMs ?? nowMs}
+          mashedIn={mashedIn(brew)}
         />
       )}
       {cautions.length > 0 && (
@@ -108,6 +117,13 @@ export function NowCard(props: Props) {
     </section>
   );
 }
+
+const mashedIn = (brew: BrewState): boolean =>
+  brew.planSummary?.moves.some(
+    (m) =>
+      m.kind === 'mash-in' &&
+      brew.moves.some((log) => log.moveId === m.id && log.doneAtMs !== undefined),
+  ) === true;
 
 const nameOf = (kit: Kit | undefined, id: string): string =>
   kit?.hands.find((h) => h.id === id)?.name ?? id;
@@ -150,7 +166,7 @@ function GuideLine({ guide, portion }: { guide: ReturnGuide; portion: Portion })
       {cardSay.temp(guide.tunC)} → <b>{cardSay.band(guide.afterC)}</b>{' '}
       <span class="soft">
         wanted {cardSay.target(guide.targetC)};{' '}
-        {guide.portionsDone > 0 && `${portionText(guide.portionsDone, portion.how)} in, `}
+        {guide.portionsDone > 0 && `${inSoFar(guide.portionsDone, portion.how)}, `}
         {keepBack(guide, portion, (l) => show('volume', l))}
       </span>
     </p>
@@ -161,12 +177,14 @@ function Landing({
   landing,
   portion,
   startMs,
+  mashedIn,
 }: {
   landing: LandingForecast;
   portion: Portion | undefined;
   startMs: number;
+  mashedIn: boolean;
 }) {
-  const line = forecastLine(landing, {
+  const line = forecastLine(landing, mashedIn, {
     ...cardSay,
     volume: (l) => show('volume', l),
     portions: (n) =>
@@ -179,7 +197,8 @@ function Landing({
         {line.lead} <b>{line.lands}</b> <span class="soft">{line.wanted}</span>
       </p>
       <p class="do-more soft">
-        {line.now}; {line.need}
+        {line.now !== undefined && `${line.now}; `}
+        {line.need}
       </p>
     </>
   );

@@ -1,7 +1,7 @@
 import type { LandingForecast, ReturnGuide } from '@ladlework/planner';
 import { describe, expect, it } from 'vitest';
 import { forecastLine } from './forecast-text.ts';
-import { guideHead, keepBack, oneIn, portionText } from './guide-text.ts';
+import { guideHead, inSoFar, keepBack, oneIn, portionText } from './guide-text.ts';
 
 const around = (likely: number, half: number) => ({
   low: likely - half,
@@ -41,7 +41,7 @@ const say = {
 
 describe('the landing on the card', () => {
   it('says where it lands as planned, now and in ten minutes, and what makes the target', () => {
-    expect(forecastLine(LANDING, say)).toEqual({
+    expect(forecastLine(LANDING, true, say)).toEqual({
       lead: 'return 1 lands 2:30 →',
       lands: '72.0 ± 0.4',
       wanted: 'wanted 72',
@@ -52,7 +52,8 @@ describe('the landing on the card', () => {
   });
 
   it('speaks of the pull while the mash is all in the tun', () => {
-    expect(forecastLine({ ...LANDING, stage: 'before' }, say).now).toMatch(/^pull now/);
+    expect(forecastLine({ ...LANDING, stage: 'before' }, true, say).now).toMatch(/^pull now/);
+    expect(forecastLine({ ...LANDING, stage: 'before' }, false, say).now).toBeUndefined();
   });
 
   it('warns when all there is does not reach the rest', () => {
@@ -62,7 +63,7 @@ describe('the landing on the card', () => {
       asPlanned: around(70.2, 0.5),
       chance: 0.31,
     };
-    const line = forecastLine(short, say);
+    const line = forecastLine(short, true, say);
     expect(line.reaches).toBe(false);
     expect(line.need).toBe('all 130 L would go back; chance 31 %');
     expect(line.now).toBe('return now → 72.6 ± 0.7; in 10 min → 71.9');
@@ -87,6 +88,8 @@ describe('the guide on the card', () => {
     expect(guideHead({ ...GUIDE, morePortions: 1 }, 'ladle')).toBe('1 more ladle, then stir');
     expect(oneIn('bucket')).toBe('1 bucket in');
     expect(oneIn('pump')).toBe('1 min in');
+    expect(inSoFar(4, 'pump')).toBe('4 min in');
+    expect(inSoFar(4, 'bucket')).toBe('4 buckets in');
   });
 
   it('stops, and asks for a reading', () => {

@@ -16,8 +16,8 @@ export interface ForecastLine {
   readonly lead: string;
   readonly lands: string;
   readonly wanted: string;
-  /** "return now → 70.8 ± 0.7 °C; in 10 min → 70.1 °C". */
-  readonly now: string;
+  /** "return now → 70.8 ± 0.7 °C; in 10 min → 70.1 °C"; left out while there is no mash. */
+  readonly now: string | undefined;
   /** "118 L, 5.4 buckets make 72 °C"; or that there is not enough. */
   readonly need: string;
   /** Whether the landing to expect is near enough to the target. */
@@ -33,9 +33,14 @@ const ALL_L = 0.5;
 
 /**
  * @param landing forecast of the next return
+ * @param mashedIn whether there is a mash to pull from yet
  * @param say how quantities are written
  */
-export function forecastLine(landing: LandingForecast, say: ForecastSay): ForecastLine {
+export function forecastLine(
+  landing: LandingForecast,
+  mashedIn: boolean,
+  say: ForecastSay,
+): ForecastLine {
   const { asPlanned, targetC, needL, haveL, stage, chance } = landing;
   const all = needL.likely >= haveL - ALL_L;
   const [now, later] = all
@@ -47,7 +52,9 @@ export function forecastLine(landing: LandingForecast, say: ForecastSay): Foreca
     lead: `return ${landing.pull} lands ${say.clock(landing.returnAtMin.likely)} →`,
     lands: say.band(asPlanned),
     wanted: `wanted ${say.target(targetC)}`,
-    now: `${verb} now → ${say.band(now)}; in 10 min → ${say.temp(later.likely)}`,
+    now: mashedIn
+      ? `${verb} now → ${say.band(now)}; in 10 min → ${say.temp(later.likely)}`
+      : undefined,
     need: all
       ? `all ${say.volume(haveL)} would go back${odds}`
       : `${say.volume(needL.likely)}, ${say.portions(landing.needPortions.likely)} make ${say.target(targetC)}${odds}`,

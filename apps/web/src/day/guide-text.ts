@@ -38,10 +38,13 @@ export function portionText(count: number, how: RouteHow): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
-/** On the button that counts one: "1 bucket in". */
-export function oneIn(how: RouteHow): string {
-  return how === 'pump' || how === 'gravity' ? '1 min in' : `${portionText(1, how)} in`;
+/** What is in: "4 buckets in", "4 min in". */
+export function inSoFar(count: number, how: RouteHow): string {
+  return how === 'pump' || how === 'gravity' ? `${count} min in` : `${portionText(count, how)} in`;
 }
+
+/** On the button that counts one: "1 bucket in". */
+export const oneIn = (how: RouteHow): string => inSoFar(1, how);
 
 /** The big line: "2 more buckets, then stir". */
 export function guideHead(guide: ReturnGuide, how: RouteHow): string {
