@@ -12,15 +12,15 @@ import {
   startMash,
   takeShares,
 } from '../mash/index.ts';
+import { wortChain } from './chain.ts';
+import { chainDraws } from './chain-draws.ts';
 import {
   type MashWort,
   mashWort,
   type WortChain,
   type WortChainInput,
   type WortStageName,
-  wortChain,
-} from './chain.ts';
-import { chainDraws } from './chain-draws.ts';
+} from './chain-types.ts';
 
 /** The reference house of the field notes: 149 kg, 520 L strike, pale lager of 12 °P, 821 L in the tank. */
 const MASH: MashWort = { extractKg: 111, waterKg: 525, colourEbc: 2, precursorLeft: 0.8 };
@@ -200,6 +200,20 @@ describe('from the tun to the tank', () => {
     expect(black.notes).toHaveLength(1);
     const { malts: _, precursorMgKg: __, ...bare } = INPUT;
     expect(at(wortChain(bare), 'tank').freeDmsUgL).toBeUndefined();
+  });
+
+  it('draining and refilling goes through as well, and gives less', () => {
+    // As much liquor as the sparge of the same brew.
+    const liquor = plain.lauter.spargeLeftL.likely;
+    const batch = (fillsL: number[]) =>
+      wortChain({ ...INPUT, lauter: { ...INPUT.lauter, fillsL } });
+    const none = batch([liquor]);
+    const two = batch([30, liquor - 30]);
+    const extract = (chain: WortChain) => at(chain, 'kettle-full').extractKg.likely;
+    expect(extract(none)).toBeLessThan(extract(two));
+    expect(extract(two)).toBeLessThan(extract(plain));
+    const litres = (chain: WortChain) => at(chain, 'kettle-full').coldL.likely;
+    expect(Math.abs(litres(none) - litres(plain))).toBeLessThan(12);
   });
 
   it('a coil cools a small brew in the kettle', () => {

@@ -1,8 +1,8 @@
 /** The run-off over an ensemble: what should be in the kettle now, and where it will end. */
 import { gravityNeededNow, inRange, volumeAtTemperature } from '@ladlework/matter';
 import { type Band, band, effectiveSampleSize, weightedMean } from '@ladlework/numerics';
+import { batchCourse } from './batch.ts';
 import { COLD_C, litresAt, platoOf, type WortBody, wortOf } from './body.ts';
-
 import { type LauterBed, pointAt, type RunOff, runOff } from './lauter.ts';
 
 /** What is uncertain about a run-off, as drawn. */
@@ -22,6 +22,8 @@ export interface LauterIntent {
   readonly holdL?: number;
   /** Sparge already shut, or to be shut, at this much in the kettle as read [L]. */
   readonly shutAtL?: number;
+  /** Draining and refilling instead of sparging: liquor before each drain [L at bed temperature]. */
+  readonly fillsL?: readonly number[];
   /** Strength of the full kettle that the beer needs [°P]. */
   readonly targetPlato: number;
   /** Run off no weaker than this [°P]; 2 unless given (field practice: 1.008 to 1.010). */
@@ -92,6 +94,7 @@ export function forecastRunOff(
   const stop = inRange('strength to stop at', intent.stopPlato ?? 2, 0, 10, '°P');
   const runs: RunOff[] = draws.map((draw) => {
     inRange('dip of the kettle', draw.dip, 0.85, 1.15, '');
+    if (intent.fillsL !== undefined) return batchCourse(draw.bed, intent.fillsL);
     return runOff(draw.bed, {
       kettleL: atBed(draw, intent, intent.kettleL, target),
       holdL: intent.holdL ?? 0,

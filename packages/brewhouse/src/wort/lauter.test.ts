@@ -1,8 +1,9 @@
 import { batchSpargeYield, firstWort, OutOfRange } from '@ladlework/matter';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { batchCourse, batchRunOff } from './batch.ts';
 import { litresAt, platoOf } from './body.ts';
-import { batchRunOff, type LauterBed, pointAt, runOff, spaceOf } from './lauter.ts';
+import { type LauterBed, pointAt, runOff, spaceOf } from './lauter.ts';
 
 const bedOf = (more: Partial<LauterBed> = {}): LauterBed => ({
   gristKg: 149,
@@ -167,6 +168,19 @@ describe('no sparge and batch sparge', () => {
     const { kettle } = batchRunOff(bed, [first + 5 - litres, ...runoffs.slice(1)]);
     expect(kettle.extractKg / 0.5).toBeCloseTo(won, 2.9);
     expect(kettle.extractKg / 0.5).toBeCloseTo(batchSpargeYield(5, runoffs), 6);
+  });
+
+  it('as a course it ends where the sum ends', () => {
+    const bed = bedOf();
+    const course = batchCourse(bed, [0, 250, 250]);
+    const sum = batchRunOff(bed, [0, 250, 250]);
+    expect(course.kettle).toEqual(sum.kettle);
+    const last = course.points.at(-1);
+    expect(last?.extractKg).toBeCloseTo(sum.kettle.extractKg, 9);
+    expect(last?.kettlePlato).toBeCloseTo(platoOf(sum.kettle), 9);
+    expect(course.points.map((p) => p.tapPlato)).toEqual(
+      [...course.points.map((p) => p.tapPlato)].sort((a, b) => b - a),
+    );
   });
 
   it('keeps the balance, and sparging through the bed beats one filling', () => {

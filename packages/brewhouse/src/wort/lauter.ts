@@ -333,53 +333,6 @@ class Tun {
 }
 
 /**
- * Draining and refilling instead of sparging: each filling is stirred through and drained.
- *
- * @param bed as for {@link runOff}; its stages do not matter
- * @param fillsL liquor added before each drain, in order [L at bed temperature], 0 to 1e6; the first is
- *   added to the mash itself: 0 for draining the mash as it is, one entry alone for no sparge at all
- * @returns the kettle, what each drain gave, and what is left
- * @throws OutOfRange outside the ranges
- * @source mass balance, each filling mixed through
- */
-export function batchRunOff(
-  bed: LauterBed,
-  fillsL: readonly number[],
-): { readonly kettle: WortBody; readonly drains: readonly WortBody[]; readonly left: WortBody } {
-  const space = spaceOf(bed);
-  inRange('number of fillings', fillsL.length, 1, 20, '');
-  const kept = space.retainedL + bed.deadL;
-  let litres = space.topL + space.bedL + bed.underL;
-  let extract = bed.mash.extractKg;
-  let liquor = 0;
-  const drains = fillsL.map((fill, i) => {
-    const added = inRange(`filling ${i + 1}`, fill, 0, 1e6, 'L');
-    litres += added;
-    liquor += added;
-    const out = Math.max(0, litres - kept);
-    const kg = litres > 0 ? (extract * out) / litres : 0;
-    litres -= out;
-    extract -= kg;
-    return space.body(out, kg);
-  });
-  const kettle = drains.reduce(
-    (sum, part) => ({
-      extractKg: sum.extractKg + part.extractKg,
-      waterKg: sum.waterKg + part.waterKg,
-    }),
-    { extractKg: 0, waterKg: 0 },
-  );
-  return {
-    kettle,
-    drains,
-    left: {
-      extractKg: extract,
-      waterKg: bed.mash.waterKg + liquor / space.litresPerKgWater - kettle.waterKg,
-    },
-  };
-}
-
-/**
  * Where a run-off stands at so many litres, between its points.
  *
  * @param run a whole run-off
