@@ -30,7 +30,11 @@ const GAS = new Set(['gas-hob', 'outdoor-propane', 'gas-burner']);
 export function cautionsOf(day: BrewDay, moves: readonly Move[], trace: Trace): Caution[] {
   const found: Caution[] = [];
   let lit = false;
+  let mashedIn = false;
   for (const move of moves) {
+    if (move.kind === 'mash-in') mashedIn = true;
+    // A kettle that boils the pull later heats nothing but liquor until the grist is in.
+    const heatsMash = move.kind === 'heat' && mashedIn && !isLiquor(day, move.vessel);
     const done = trace.moves.find((m) => m.id === move.id);
     if (
       (move.kind === 'pull' || move.kind === 'return' || move.kind === 'pour') &&
@@ -46,16 +50,13 @@ export function cautionsOf(day: BrewDay, moves: readonly Move[], trace: Trace): 
       const lift = liftCaution(day.kit, move, done.transfer.kg, done.transfer.portions);
       if (lift) found.push({ moveId: move.id, code: 'lifting', ...lift });
     }
-    if (
-      move.kind === 'boil' ||
-      (move.kind === 'heat' && move.to === 'boil' && !isLiquor(day, move.vessel))
-    )
+    if (move.kind === 'boil' || (heatsMash && move.to === 'boil'))
       found.push({
         moveId: move.id,
         code: 'boil-over',
         text: 'It foams as the starch gels and again at the boil: turn down for the last 5 K, hose at hand, do not leave it.',
       });
-    if (move.kind === 'heat' && !isLiquor(day, move.vessel))
+    if (heatsMash)
       found.push({
         moveId: move.id,
         code: 'scorch',

@@ -1,11 +1,11 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import { attempt } from '../pages/trouble.tsx';
-import { show, showBand } from '../units/show.ts';
+import { clockOf, show, showBand } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
 import { keepReading, withdraw } from './actions.ts';
 import { FirmButton } from './FirmButton.tsx';
-import type { OpenQuestion } from './open-question.ts';
+import type { OddDone, OpenQuestion } from './open-question.ts';
 
 interface Props {
   readonly brew: BrewState;
@@ -45,5 +45,17 @@ export function Question({ brew, kit, open }: Props) {
         </FirmButton>
       </div>
     </section>
+  );
+}
+
+/** Says that a heat-up was tapped at a time no burner here explains; the pot has to be read. */
+export function OddHeat({ brew, kit, odd }: { brew: BrewState; kit: Kit; odd: OddDone }) {
+  const at = (minute: number) => clockOf((brew.startedAtMs ?? 0) + minute * 60_000);
+  return (
+    <p class="doubt" role="status">
+      <b>Read {nameIn(kit, odd.vessel)}.</b> Its heat-up was tapped done outside{' '}
+      {at(odd.expected.low)} to {at(odd.expected.high)}, so the forecast takes it as heated only as
+      long as it was.
+    </p>
   );
 }

@@ -44,6 +44,11 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const mode = dayMode.value;
   const mend = mendsOf(brew).find((m) => m.doneAtMs === undefined);
   const question = openQuestion(brew, live.here?.questioned ?? []);
+  const odd = oddDone(
+    brew,
+    live.here?.questioned ?? [],
+    (now - (brew.startedAtMs ?? now)) / 60_000,
+  );
   const miss = useMiss(brew, document, plan, now, mend, question?.reading.eventId);
   const alarm = alarmsOf(run, now, new Set(seenAlarms.value))[0];
   const carrying = run.underway.some((m) => isCarrying(m.move));
@@ -72,6 +77,9 @@ export function RunningDay({ brew }: { brew: BrewState }) {
         )}
         {document !== undefined && question !== undefined && (
           <Question brew={brew} kit={document.kit} open={question} />
+        )}
+        {document !== undefined && odd !== undefined && (
+          <OddHeat brew={brew} kit={document.kit} odd={odd} />
         )}
         {answer?.state === 'failed' && (
           <p class="wrong" role="alert">

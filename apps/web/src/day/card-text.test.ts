@@ -93,7 +93,9 @@ describe('the guide on the card', () => {
   });
 
   it('stops, and asks for a reading', () => {
-    expect(guideHead({ ...GUIDE, action: 'stop', morePortions: 0 }, 'bucket')).toMatch(/^Stop/);
+    const stop = { ...GUIDE, action: 'stop', morePortions: 0 } as const;
+    expect(guideHead({ ...stop, tunC: 69.8 }, 'bucket')).toMatch(/^Stop/);
+    expect(guideHead({ ...stop, tunC: 66 }, 'bucket')).toMatch(/^All of it is in/);
     expect(guideHead({ ...GUIDE, action: 'read', morePortions: 0 }, 'bucket')).toMatch(/read$/);
   });
 

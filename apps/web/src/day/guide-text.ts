@@ -46,9 +46,15 @@ export function inSoFar(count: number, how: RouteHow): string {
 /** On the button that counts one: "1 bucket in". */
 export const oneIn = (how: RouteHow): string => inSoFar(1, how);
 
+/** A stop this far under the target is for want of more [K]. */
+const SHORT_K = 1;
+
 /** The big line: "2 more buckets, then stir". */
 export function guideHead(guide: ReturnGuide, how: RouteHow): string {
-  if (guide.action === 'stop') return 'Stop. Stir hard, then read';
+  if (guide.action === 'stop')
+    return guide.tunC < guide.targetC - SHORT_K
+      ? 'All of it is in. Stir hard, then read'
+      : 'Stop. Stir hard, then read';
   if (guide.action === 'read') return 'Stir, then read';
   const [one, many] = PORTION[how];
   const n = guide.morePortions;

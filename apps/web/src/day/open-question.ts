@@ -31,3 +31,41 @@ export function openQuestion(
   }
   return undefined;
 }
+
+/** A heat-up that was tapped done when no burner of this kit could have been so quick or slow. */
+export interface OddDone {
+  readonly moveId: string;
+  readonly vessel: string;
+  /** When it was to be done [min after day start]. */
+  readonly expected: Questioned['expected'];
+}
+
+/** After this long the day has gone on and the reading is no longer what matters [min]. */
+const ASKED_FOR_MIN = 30;
+
+/**
+ * The newest such heat-up whose vessel has not been read since.
+ *
+ * @param nowMin [min after day start]
+ */
+export function oddDone(
+  brew: BrewState,
+  questioned: readonly Questioned[],
+  nowMin: number,
+): OddDone | undefined {
+  for (const { entry, expected } of [...questioned].reverse()) {
+    if (entry.kind !== 'done' || nowMin - entry.atMin > ASKED_FOR_MIN) continue;
+    const move = brew.planSummary?.moves.find((m) => m.id === entry.moveId);
+    const doneAtMs = brew.moves.find((m) => m.moveId === entry.moveId)?.doneAtMs;
+    if (move === undefined || doneAtMs === undefined) continue;
+    const read = brew.readings.some(
+      (r) =>
+        r.standing === 'holds' &&
+        r.what === 'temp' &&
+        r.vessel === move.vessel &&
+        r.atMs >= doneAtMs,
+    );
+    if (!read) return { moveId: move.id, vessel: move.vessel, expected };
+  }
+  return undefined;
+}
