@@ -1,7 +1,7 @@
 import { NOMINAL } from '@ladlework/brewhouse';
 import { describe, expect, it } from 'vitest';
 import { TWO_PULLS } from '../live-testing.ts';
-import { heatUpMin, parkTemperature } from './heat-time.ts';
+import { heatUpMin, longestStand, parkTemperature } from './heat-time.ts';
 
 /** The reference house's kettle: 15 kW net. */
 const KIT = {
@@ -96,5 +96,16 @@ describe('parking', () => {
   it('is refused when even boiling liquor would be too cool', () => {
     const open = KIT.vessels.map((v) => (v.id === 'header' ? { ...v, lossWK: 500 } : v));
     expect(parkTemperature({ ...PIPED, vessels: open }, wish, 18, NOMINAL)).toBeUndefined();
+  });
+
+  it('may stand until boiling liquor would just do, and no longer', () => {
+    const bare = KIT.vessels.map((v) => (v.id === 'header' ? { ...v, lossWK: 80 } : v));
+    const kit = { ...PIPED, vessels: bare };
+    const longest = longestStand(kit, wish, 18, 720);
+    expect(longest).toBeGreaterThan(30);
+    expect(longest).toBeLessThan(720);
+    // A minute is the step of the curve.
+    expect(parkTemperature(kit, { ...wish, standMin: longest - 1 }, 18)).toBeDefined();
+    expect(parkTemperature(kit, { ...wish, standMin: longest + 2 }, 18)).toBeUndefined();
   });
 });

@@ -130,13 +130,35 @@ export function bestBurner(kit: Kit, vessel: string) {
 }
 
 /**
- * Would boiling liquor still be as hot as wanted?
+ * Longest stand after which liquor parked at the boil is still as hot as wanted, half way through
+ * its use.
  * @param kit the kit
- * @param wish how it is parked, how long, and what is wanted
+ * @param wish how it is parked and what is wanted; its stand is not looked at
  * @param airC brewhouse air [°C]
+ * @param mostMin longest stand looked at [min]
+ * @returns minutes, 0 to mostMin
  */
-export function canPark(kit: Kit, wish: ParkWish, airC: number): boolean {
-  return parked(kit, wish, airC, NOMINAL, kitBoilingPoint(kit)).halfC >= wish.wantedC;
+export function longestStand(kit: Kit, wish: ParkWish, airC: number, mostMin: number): number {
+  const { trace } = parked(
+    kit,
+    { ...wish, standMin: mostMin },
+    airC,
+    NOMINAL,
+    kitBoilingPoint(kit),
+  );
+  const curve = trace.curves.find((c) => c.vessel === wish.to);
+  const parkedMin = trace.moves[0]?.endMin ?? 0;
+  if (!curve) return 0;
+  const { timeMin, tempC } = curve;
+  let lastMin = 0;
+  for (let k = 1; k < timeMin.length; k++) {
+    const [from, to] = [timeMin[k - 1] as number, timeMin[k] as number];
+    const [above, below] = [tempC[k - 1] as number, tempC[k] as number];
+    if (to < parkedMin || above < wish.wantedC) continue;
+    const part = below >= wish.wantedC ? 1 : (above - wish.wantedC) / (above - below);
+    lastMin = from + part * (to - from) - parkedMin;
+  }
+  return Math.max(0, Math.min(mostMin, lastMin - wish.useMin / 2));
 }
 
 /** Liquor of this temperature moved over, left standing and used. */
@@ -163,9 +185,16 @@ function parked(kit: Kit, wish: ParkWish, airC: number, draw: Draw, heatToC: num
       wait('first-half', wish.useMin / 2),
       wait('second-half', wish.useMin / 2),
     ],
-    { airC, draw },
+    { airC, draw, curves: true },
   );
   const toC = (k: number) => trace.moves[k]?.toC ?? Number.NaN;
   const loss = trace.ledger.wallLossKJ + trace.ledger.surfaceLossKJ + trace.ledger.vapourKJ;
-  return { parkedC: toC(0), firstC: toC(1), halfC: toC(2), lastC: toC(3), lostKWh: loss / 3600 };
+  return {
+    trace,
+    parkedC: toC(0),
+    firstC: toC(1),
+    halfC: toC(2),
+    lastC: toC(3),
+    lostKWh: loss / 3600,
+  };
 }

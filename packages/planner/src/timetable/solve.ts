@@ -90,32 +90,24 @@ interface OrderArc extends Order {
 /** Every order the schedule chose between things that exclude each other. */
 function ordersOf(c: Compiled, { t, persons }: Schedule): OrderArc[] {
   const arcs: OrderArc[] = [];
-  type Side = { start: number; end: number; first: string; last: string };
-  const order = (a: Side, b: Side) => {
-    const aFirst = (t[a.end] as number) <= (t[b.start] as number);
-    const [x, y] = aFirst ? [a, b] : [b, a];
-    arcs.push({ before: x.last, after: y.first, end: x.end, start: y.start });
-  };
   for (const pair of c.claimPairs) {
-    const [a, b] = [c.claims[pair.a], c.claims[pair.b]] as [
-      Compiled['claims'][number],
-      Compiled['claims'][number],
-    ];
-    order({ ...a, first: a.from, last: a.to }, { ...b, first: b.from, last: b.to });
+    const a = c.claims[pair.a] as Compiled['claims'][number];
+    const b = c.claims[pair.b] as Compiled['claims'][number];
+    const [x, y] = (t[a.end] as number) <= (t[b.start] as number) ? [a, b] : [b, a];
+    arcs.push({ before: x.to, after: y.from, end: x.end, start: y.start });
   }
   for (const pair of c.needPairs) {
     if (persons[pair.a] !== persons[pair.b]) continue;
-    const [a, b] = [c.needs[pair.a], c.needs[pair.b]] as [
-      Compiled['needs'][number],
-      Compiled['needs'][number],
-    ];
-    order(
-      { ...a, first: a.activity, last: a.activity },
-      { ...b, first: b.activity, last: b.activity },
-    );
+    const a = c.needs[pair.a] as Compiled['needs'][number];
+    const b = c.needs[pair.b] as Compiled['needs'][number];
+    const [x, y] = (t[a.end] as number) <= (t[b.start] as number) ? [a, b] : [b, a];
+    arcs.push({ before: x.activity, after: y.activity, end: x.end, start: y.start });
   }
-  return arcs;
+  // The nearest first: most of the others then follow and cost nothing.
+  return arcs.sort((a, b) => gapOf(t, a) - gapOf(t, b));
 }
+
+const gapOf = (t: Int32Array, a: OrderArc) => (t[a.start] as number) - (t[a.end] as number);
 
 function place(c: Compiled, schedule: Schedule, arcs: readonly OrderArc[]): Placed[] {
   const n = c.points;

@@ -3,7 +3,7 @@ import { type Draw, NOMINAL, type Vessel } from '@ladlework/brewhouse';
 import { waterDensity } from '@ladlework/matter';
 import { type BrewDay, vesselOf } from '../day.ts';
 import type { DayBuilder } from './day-builder.ts';
-import { bestBurner, canPark, heatUpMin, parkTemperature } from './heat-time.ts';
+import { bestBurner, heatUpMin, longestStand, parkTemperature } from './heat-time.ts';
 import type { MashPart } from './mash-part.ts';
 import { lauterOf, routeTool } from './stations.ts';
 import type { Work, WortLitres } from './work.ts';
@@ -146,7 +146,16 @@ export function addSparge(
   });
   build.follow(heat, parkId, 10, 'hot liquor cools in an open kettle');
   build.hold(from.id, content, first, parkId);
-  const longest = park ? longestStand(day, park, litres.spargeL, useMin, options) : undefined;
+  const longest = park
+    ? Math.floor(
+        longestStand(
+          day.kit,
+          parkWish(day, park, litres.spargeL, useMin, options),
+          day.airC,
+          LONGEST_PARK_MIN,
+        ),
+      )
+    : undefined;
   build.lag(
     parkId,
     'end',
@@ -189,22 +198,6 @@ function parkWish(day: BrewDay, park: Vessel, litres: number, useMin: number, o:
     useMin,
     wantedC: o.work.spargeC,
   };
-}
-
-/** Longest stand after which liquor parked at the boil is still as hot as wanted [min]. */
-function longestStand(day: BrewDay, park: Vessel, litres: number, useMin: number, o: WortOptions) {
-  const can = (standMin: number) =>
-    canPark(day.kit, parkWish(day, park, litres, useMin, { ...o, standMin }), day.airC);
-  if (can(LONGEST_PARK_MIN)) return LONGEST_PARK_MIN;
-  if (!can(0)) return 0;
-  let low = 0;
-  let high = LONGEST_PARK_MIN;
-  while (high - low > 2) {
-    const mid = (low + high) / 2;
-    if (can(mid)) low = mid;
-    else high = mid;
-  }
-  return Math.floor(low);
 }
 
 const PARK_ORDER = ['liquor-tank', 'fermenter', 'pot', 'lauter-tun', 'mash-tun', 'kettle'];
