@@ -20,21 +20,25 @@ export function planOf(document: PlanDocument): Signal<PlanAnswer> {
   known.set(key, answer);
   const oldest = known.keys().next().value;
   if (known.size > KEPT && oldest !== undefined) known.delete(oldest);
-  void engine.plan(document).then((result) => {
-    if (result.ok) {
-      answer.value = { state: 'here', plan: result.value };
-      return;
-    }
-    // Kept as failed: a page that drew itself anew would otherwise ask for ever.
-    answer.value = { state: 'failed', why: result.error.message };
-  });
+  ask(document, answer);
   return answer;
 }
 
-/** Forgets a failure, so that the next look asks again. */
+function ask(document: PlanDocument, answer: Signal<PlanAnswer>): void {
+  void engine.plan(document).then((result) => {
+    // Kept as failed: a page that drew itself anew would otherwise ask for ever.
+    answer.value = result.ok
+      ? { state: 'here', plan: result.value }
+      : { state: 'failed', why: result.error.message };
+  });
+}
+
+/** Asks once more where there was no answer; the page that shows the failure follows. */
 export function askAgain(document: PlanDocument): void {
-  const key = JSON.stringify(document);
-  if (known.get(key)?.peek().state === 'failed') known.delete(key);
+  const answer = known.get(JSON.stringify(document));
+  if (answer?.peek().state !== 'failed') return;
+  answer.value = { state: 'asking' };
+  ask(document, answer);
 }
 
 /** Takes in a plan that was just computed for this document. */
