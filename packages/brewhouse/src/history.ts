@@ -19,6 +19,20 @@ export interface MashEngine {
   empty(): Float64Array;
   /** Undissolved dry matter [kg]. */
   solidsKg(mash: Float64Array): number;
+  /** What the mash of a vessel is like, for curves. */
+  read?(mash: Float64Array): MashReading;
+}
+
+/** What one vessel's mash is like. Enzymes and starch are shares of what the whole grist brought. */
+export interface MashReading {
+  readonly extractKg: number;
+  readonly wortPlato: number;
+  readonly fermentableShare: number;
+  /** Raw starch, and starch opened but not yet split. */
+  readonly starchRaw: number;
+  readonly starchOpen: number;
+  readonly alphaLeft: number;
+  readonly betaLeft: number;
 }
 
 const ROOM = 256;

@@ -11,3 +11,4 @@ export * from './situation.ts';
 export * from './thermal.ts';
 export * from './trace.ts';
 export * from './transfer.ts';
+export * from './wort/index.ts';

@@ -1,5 +1,5 @@
 /** The mash kinetics behind the hook that `simulate` uses: one grist, one parameter draw. */
-import type { MashEngine } from './history.ts';
+import type { MashEngine, MashReading } from './history.ts';
 import {
   addLiquor,
   addMash,
@@ -106,6 +106,19 @@ export class GristEngine implements MashEngine {
 
   solidsKg(mash: Float64Array): number {
     return solidsKg(mash);
+  }
+
+  read(mash: Float64Array): MashReading {
+    const r = this.results(mash);
+    return {
+      extractKg: r.extractKg,
+      wortPlato: r.wortExtractPct,
+      fermentableShare: r.fermentableShare,
+      starchRaw: r.starchUngelatinisedShare,
+      starchOpen: r.starchGelatinisedShare,
+      alphaLeft: r.alphaLeft,
+      betaLeft: r.betaLeft,
+    };
   }
 
   /** What one vessel's mash has become, against what the whole grist brought. */

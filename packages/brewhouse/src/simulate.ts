@@ -32,13 +32,25 @@ import {
   volumeOf,
   WATER_KJ_KG_K,
 } from './thermal.ts';
-import type { Ledger, MoveTrace, Problem, Trace, TransferTrace, VesselCurve } from './trace.ts';
+import type {
+  Ledger,
+  MashCurve,
+  MoveTrace,
+  Problem,
+  Trace,
+  TransferTrace,
+  VesselCurve,
+} from './trace.ts';
 import { drain, transfer } from './transfer.ts';
 
 /** Longest heat-up before we say that the burner will not do it [min]. */
 const LONGEST_HEAT_MIN = 720;
 /** Freeboard that a boil needs: under this it is refused. @source physics.md 4.4 */
 export const LEAST_HEADSPACE = 0.1;
+
+/** Minutes between two samples of a mash, and the least content worth one. */
+const SAMPLE_MIN = 4;
+const SMALLEST_SAMPLE_KG = 2;
 
 export interface SimulateOptions {
   readonly draw?: Draw;
@@ -104,7 +116,8 @@ interface Body {
   readonly state: VesselState;
   thermal: Thermal;
   readonly history: History;
-  readonly curve: { vessel: string; timeMin: number[]; tempC: number[]; volumeL: number[] };
+  readonly curve: VesselCurve;
+  readonly mashCurve: MashCurve;
   readonly record: (state: VesselState) => void;
 }
 
@@ -133,6 +146,8 @@ class Run {
   private readonly airC: number;
   private readonly kit: Kit;
   private readonly engine: MashEngine | undefined;
+  /** True when curves are kept and the kinetics run. */
+  private readonly sampled: boolean;
 
   constructor(kit: Kit, start: Situation, options: SimulateOptions) {
     this.kit = kit;
@@ -140,6 +155,7 @@ class Run {
     this.airC = options.airC ?? kit.airC;
     this.moisture = options.moisture ?? 0.045;
     this.engine = options.mash;
+    this.sampled = options.curves === true && options.mash?.read !== undefined;
     this.boilC = kitBoilingPoint(kit);
     this.pressureKPa = saturationPressure(this.boilC);
     this.free = { ...start.freeAtMin };
@@ -163,8 +179,10 @@ class Run {
   private body(vessel: Vessel, state: VesselState, curves: boolean): Body {
     const history = new History();
     const curve: VesselCurve = { vessel: vessel.id, timeMin: [], tempC: [], volumeL: [] };
+    const mashCurve: MashCurve = { vessel: vessel.id, timeMin: [], readings: [] };
     const body: Body = {
       state,
+      mashCurve,
       thermal: thermalOf(vessel, this.draw, this.airC, this.moisture),
       history,
       curve,
@@ -174,12 +192,25 @@ class Run {
           curve.timeMin.push(s.clockMin);
           curve.tempC.push(s.tempC);
           curve.volumeL.push(volumeOf(s, body.thermal));
+          this.sampleMash(body);
         }
       },
     };
     history.restart(state);
     if (curves) body.record(state);
     return body;
+  }
+
+  /** Keeps a sample of the vessel's mash, when it holds any and the last sample is old enough. */
+  private sampleMash(body: Body): void {
+    const { state, history, mashCurve } = body;
+    const engine = this.engine;
+    if (!state.mash || !engine?.read || massOf(state) < SMALLEST_SAMPLE_KG) return;
+    const lastMin = mashCurve.timeMin.at(-1) ?? Number.NEGATIVE_INFINITY;
+    if (state.clockMin < lastMin + SAMPLE_MIN) return;
+    history.sync(state, engine);
+    mashCurve.timeMin.push(state.clockMin);
+    mashCurve.readings.push(engine.read(state.mash));
   }
 
   /** Carries out one move at the earliest minute everything it needs is free. */
@@ -224,6 +255,9 @@ class Run {
     return {
       moves: this.moves,
       curves: [...this.bodies.values()].map((b) => b.curve).filter((c) => c.timeMin.length > 0),
+      mashCurves: [...this.bodies.values()]
+        .map((b) => b.mashCurve)
+        .filter((c) => c.timeMin.length > 0),
       ledger: this.ledger,
       problems: this.problems,
       end: {
@@ -320,7 +354,18 @@ class Run {
   }
 
   private stand(body: Body, minutes: number, standing: Standing): number {
-    return letStand(body.state, body.thermal, minutes, standing, this.ledger, body.record);
+    const { state, thermal, record } = body;
+    if (!this.sampled || !state.mash)
+      return letStand(state, thermal, minutes, standing, this.ledger, record);
+    // In pieces, so that a long even rest still shows what its mash does meanwhile.
+    let used = 0;
+    while (used < minutes - 1e-9) {
+      const piece = Math.min(SAMPLE_MIN, minutes - used);
+      const took = letStand(state, thermal, piece, standing, this.ledger, record);
+      used += took;
+      if (took < piece - 1e-9) break;
+    }
+    return used;
   }
 
   /** Boiling point of what stands in the vessel. */

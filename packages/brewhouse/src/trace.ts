@@ -1,5 +1,6 @@
 /** What `simulate` gives back. */
 
+import type { MashReading } from './history.ts';
 import type { MoveKind } from './moves.ts';
 import type { Situation } from './situation.ts';
 
@@ -9,6 +10,13 @@ export interface VesselCurve {
   readonly timeMin: number[];
   readonly tempC: number[];
   readonly volumeL: number[];
+}
+
+/** The mash of one vessel, sampled while it holds any. */
+export interface MashCurve {
+  readonly vessel: string;
+  readonly timeMin: number[];
+  readonly readings: MashReading[];
 }
 
 /** What a transfer did; pulls, returns and pours. */
@@ -90,6 +98,8 @@ export interface Problem {
 export interface Trace {
   readonly moves: readonly MoveTrace[];
   readonly curves: readonly VesselCurve[];
+  /** Only where curves are kept and the mash kinetics run. */
+  readonly mashCurves: readonly MashCurve[];
   readonly ledger: Readonly<Ledger>;
   readonly problems: readonly Problem[];
   readonly end: Situation;

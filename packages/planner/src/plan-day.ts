@@ -1,12 +1,14 @@
 /** The plan of one brew day: sized on the likely kit, its doubt over the whole ensemble. */
 import {
   type Draw,
+  GristEngine,
   type MashEngine,
   type Move,
   massOf,
   NOMINAL,
   type Trace,
   type VesselCurve,
+  type VesselState,
 } from '@ladlework/brewhouse';
 import { band, quantile } from '@ladlework/numerics';
 import { cautionsOf } from './cautions.ts';
@@ -16,10 +18,11 @@ import { type BrewDay, brewDay } from './day.ts';
 import type { PlanDocument } from './document.ts';
 import { drawsFor } from './ensemble.ts';
 import { mashEngines } from './grist.ts';
+import { joinedCurves, mashBands } from './mash-bands.ts';
 import { stateIn } from './moves-of.ts';
 import type { Band, Plan, PlannedMove, PlannedReturn } from './plan.ts';
 import { runOffEffect } from './run-off.ts';
-import { sizePull, sizeStrike } from './size.ts';
+import { neededL, sizeStrike } from './size.ts';
 import { type PlayedRaise, playMash, type SizedMash, type SizedRaise, sizeMash } from './stages.ts';
 import { textbookLanding } from './textbook.ts';
 import { type Wort, wortForecast } from './wort.ts';
@@ -52,11 +55,16 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
   const draws = drawsFor(day.kit, options.draws ?? 200, options.seed ?? 1);
   const doubt = new Doubt(day);
   const worts: Wort[] = [];
+  const blue = sized.raises.map(() => 0);
   for (const [i, draw] of draws.entries()) {
     const engine = engines?.(draw);
     const played = playMash(day, sized, draw, engine, i < DRAWN);
     doubt.add(draw, played);
-    if (engine) worts.push(...wortForecast.sample(day, engine, last(played.stages)));
+    if (!engine) continue;
+    worts.push(...wortForecast.sample(day, engine, last(played.stages)));
+    played.raises.forEach((r, k) => {
+      if (isBlue(engine, stateIn(r.guided.end, day.restTun.id))) blue[k] = (blue[k] ?? 0) + 1;
+    });
   }
   const trace = joined(likely.stages);
   const clashes = clashesOf(day, sized, trace);
@@ -82,8 +90,33 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
     cautions: cautionsOf(day, sized.moves, trace),
     trace,
     curveBands: doubt.curves(trace),
+    mashBands: mashBands(likely.stages, doubt.drawnStages()),
+    iodine: engines ? iodinePrompts(sized, likely.raises, blue, draws.length) : [],
     ...(worts.length > 0 ? { wort: wortForecast.of(day, worts) } : {}),
   };
+}
+
+/** Would iodine turn blue in this vessel? */
+function isBlue(engine: MashEngine, state: VesselState): boolean {
+  return (
+    engine instanceof GristEngine &&
+    state.mash !== undefined &&
+    !engine.results(state.mash).iodineNormal
+  );
+}
+
+/** An iodine test at the end of each rest after a raise, with the chance that it shows starch. */
+function iodinePrompts(
+  sized: SizedMash,
+  likely: readonly PlayedRaise[],
+  blue: readonly number[],
+  draws: number,
+): Plan['iodine'] {
+  return sized.raises.map((r, k) => ({
+    rest: r.index + 2,
+    atMin: Math.max(...(likely[k] as PlayedRaise).guided.moves.map((m) => m.endMin)),
+    positiveChance: (blue[k] as number) / draws,
+  }));
 }
 
 const last = <T>(list: readonly T[]): T => list[list.length - 1] as T;
@@ -113,6 +146,7 @@ export function joined(stages: readonly Trace[]): Trace {
   return {
     moves: stages.flatMap((s) => s.moves),
     curves: [...curves.values()],
+    mashCurves: joinedCurves(stages),
     ledger,
     problems: stages.flatMap((s) => s.problems),
     end: last(stages).end,
@@ -206,6 +240,11 @@ class Doubt {
     return band(this.played.map((p) => stateIn(last(p.stages).end, this.day.restTun.id).tempC));
   }
 
+  /** Stages of the draws that kept their curves. */
+  drawnStages(): (readonly Trace[])[] {
+    return this.played.slice(0, DRAWN).map((p) => p.stages);
+  }
+
   moves(sized: SizedMash, trace: Trace): PlannedMove[] {
     return trace.moves.map((m, i) => {
       const t = this.times.get(m.id) as {
@@ -239,7 +278,9 @@ class Doubt {
     for (const p of this.played) {
       const r = p.raises[index] as PlayedRaise;
       const o = r.open as Trace;
-      needs.push(sizePull(this.day, index, raise, r.before, p.draw).needL);
+      const landingC = stateIn(o.end, this.day.restTun.id).tempC;
+      const tried = { litres: pull.needL, landingC };
+      needs.push(neededL(this.day, index, raise, r.before, p.draw, tried));
       const pulledKg = o.moves
         .filter((m) => m.kind === 'pull')
         .reduce((s, m) => s + (m.transfer?.kg ?? 0), 0);
@@ -248,7 +289,7 @@ class Doubt {
       const back = o.moves.filter((m) => m.kind === 'return');
       before.push(back[0]?.fromC ?? Number.NaN);
       arrival.push(heatMean(back));
-      open.push(stateIn(o.end, this.day.restTun.id).tempC);
+      open.push(landingC);
       const g = r.guided.moves.filter(
         (m) => m.id.startsWith('return-') || m.id.startsWith('pour-'),
       );

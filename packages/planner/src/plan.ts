@@ -1,6 +1,7 @@
 /** What the planner gives back. Every figure with doubt is a band over the kit's ensemble. */
 import type { Move, Trace } from '@ladlework/brewhouse';
 import type { PlanDocument } from './document.ts';
+import type { MashBand } from './mash-bands.ts';
 
 /** 10 %, 50 % and 90 % of the ensemble. */
 export interface Band {
@@ -120,6 +121,15 @@ export interface Plan {
     readonly timeMin: readonly number[];
     readonly lowC: readonly number[];
     readonly highC: readonly number[];
+  }[];
+  /** Starch, extract, fermentables and enzymes per vessel, where the mash kinetics ran. */
+  readonly mashBands: readonly MashBand[];
+  /** When to test with iodine, and the chance that it shows starch then. */
+  readonly iodine: readonly {
+    /** Rest at whose end the test is made, from 1. */
+    readonly rest: number;
+    readonly atMin: number;
+    readonly positiveChance: number;
   }[];
   /** Predicted wort, when the mash kinetics ran. */
   readonly wort?: WortForecast;
