@@ -3,6 +3,7 @@ export * from './document.ts';
 export * from './ensemble.ts';
 export * from './enzyme-clock.ts';
 export * from './grist.ts';
+export * from './late-return.ts';
 export * from './live.ts';
 export { aheadOf, type DayAhead } from './live-ahead.ts';
 export { applyEntry } from './live-apply.ts';
