@@ -8,6 +8,13 @@ export function brewName(brew: BrewState): string {
   return brew.document === undefined ? `Brew ${brew.brew}` : brew.document.beer.name;
 }
 
+/** What was noted of a brew before it began: it tells two brews of one beer apart. */
+export function brewRemark(brew: BrewState): string {
+  const begun = brew.startedAtMs ?? Number.POSITIVE_INFINITY;
+  const texts = brew.notes.filter((note) => note.atMs < begun).map((note) => note.text);
+  return texts.length === 0 ? '' : `; ${texts.join('; ')}`;
+}
+
 /** Where tapping a brew leads: its plan before, its day during, its record after. */
 function brewRoute(brew: BrewState): Route {
   if (brew.ended !== undefined) return { at: 'record', id: brew.brew };
@@ -23,7 +30,7 @@ function standing(brew: BrewState): string {
     return `${brew.ended.reason === 'finished' ? 'finished' : 'given up'} ${clockOf(brew.ended.atMs)}`;
   }
   if (brew.startedAtMs !== undefined) return `running since ${clockOf(brew.startedAtMs)}`;
-  return 'planned';
+  return `planned ${clockOf(brew.plans.at(-1)?.atMs ?? brew.lastAtMs ?? 0)}`;
 }
 
 export function BrewsPage() {
@@ -47,7 +54,10 @@ export function BrewsPage() {
             <li key={brew.brew}>
               <a href={hashOf(brewRoute(brew))}>
                 <b>{brewName(brew)}</b>
-                <span>on {brew.document?.kit.name ?? 'an unknown kit'}</span>
+                <span>
+                  on {brew.document?.kit.name ?? 'an unknown kit'}
+                  {brewRemark(brew)}
+                </span>
                 <span class="aside">
                   {standing(brew)}
                   <br />

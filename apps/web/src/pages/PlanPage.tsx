@@ -13,6 +13,7 @@ import { pairName } from '../shell/settings.ts';
 import { say } from '../units/say.ts';
 import { clockAt, inPair, show, showBand } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
+import { brewRemark } from './BrewsPage.tsx';
 import { dipText } from './dip.ts';
 import { Gone } from './Gone.tsx';
 import { MaltAdvice } from './MaltAdvice.tsx';
@@ -36,6 +37,7 @@ export function PlanPage({ id }: { id: string }) {
           <h1>{document.beer.name}</h1>
           <p>
             on {document.kit.name}, from {clockAt(0, document.day.startMin)}
+            {brewRemark(brew)}
           </p>
         </div>
         <div class="row noprint">

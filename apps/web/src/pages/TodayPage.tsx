@@ -6,7 +6,7 @@ import { standingOf } from '../day/standing.ts';
 import { reloadable } from '../shell/offline.ts';
 import { hashOf } from '../shell/route.ts';
 import { show } from '../units/show.ts';
-import { brewName } from './BrewsPage.tsx';
+import { brewName, brewRemark } from './BrewsPage.tsx';
 import { startBrewOf } from './NewBrewPage.tsx';
 
 export function TodayPage() {
@@ -65,7 +65,10 @@ function Next({ planned }: { planned: readonly BrewState[] }) {
               <li key={brew.brew}>
                 <a href={hashOf({ at: 'plan', id: brew.brew })}>
                   <b>{brewName(brew)}</b>
-                  <span>on {document?.kit.name}</span>
+                  <span>
+                    on {document?.kit.name}
+                    {brewRemark(brew)}
+                  </span>
                   <span class="aside">
                     {brew.planSummary === undefined
                       ? ''

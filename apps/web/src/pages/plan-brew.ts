@@ -9,9 +9,10 @@ import { goTo } from '../shell/location.ts';
 /**
  * Plans a brew, writes it into the log as a new one and opens it.
  *
+ * @param remark what tells it from the brew it was made from; kept as the brew's first note
  * @throws Error with the engine's sentence when there is no plan
  */
-export async function planBrew(document: PlanDocument): Promise<void> {
+export async function planBrew(document: PlanDocument, remark?: string): Promise<void> {
   const answer = await engine.plan(document);
   if (!answer.ok) throw new Error(answer.error.message);
   rememberPlan(document, answer.value);
@@ -21,5 +22,8 @@ export async function planBrew(document: PlanDocument): Promise<void> {
     type: 'brew-planned',
     data: { document, planSummary: summaryOf(answer.value) },
   });
+  if (remark !== undefined) {
+    await record({ stream: `brew:${id}`, type: 'note', data: { text: remark } });
+  }
   goTo({ at: 'plan', id });
 }
