@@ -16,7 +16,7 @@ import type { Bench, Ratio } from './support/measure.ts';
 
 /** The other solver is given up after this [s]. */
 const LIMIT_S = 20;
-const SMALL_DAYS = 30;
+const SMALL_DAYS = 15;
 const RUNS = 5;
 
 const DAY: PlanDocument = {
