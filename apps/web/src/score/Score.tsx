@@ -28,9 +28,9 @@ interface Props {
 /** Minutes in view when the whole day does not fit. */
 const CLOSE_MIN = { wide: 180, narrow: 100 };
 
-const STAVE_GAP = 16;
+const STAVE_GAP = 12;
 /** Staves lower or taller than this are hard to read values off [px]. */
-const STAVE_LEAST = 54;
+const STAVE_LEAST = 46;
 const STAVE_MOST = 150;
 
 function staveHeightFor(model: ScoreModel, roomPx: number | undefined, narrow: boolean): number {

@@ -91,6 +91,8 @@ const HEAD = 26;
 const NAME = 24;
 const HAND_ROW = 26;
 const FOOT = 22;
+/** A stave lower than this has room for fewer numbers [px]. */
+const LOW_PX = 66;
 
 /** Height of a day's sheet [px]. */
 export function heightOf(
@@ -187,7 +189,7 @@ function drawStave(
     })),
     band: band === undefined ? undefined : bandPath(band, stave, x, y),
     fires: stave.fires.map(([a, b]) => ({ x: x(a), width: Math.max(1, x(b) - x(a)) })),
-    scale: y.ticks(3).map((c) => ({ c, y: y(c) })),
+    scale: y.ticks(layout.staveHeight < LOW_PX ? 2 : 3).map((c) => ({ c, y: y(c) })),
     labels: placeLabels(
       marks
         .filter((m) => m.vessel === stave.vessel)
