@@ -22,8 +22,8 @@ const EMPTY_LOSS_SHARE = 0.5;
 /** Share of the open surface that a lid on leaves open; our judgement. */
 const LID_LEAK = 0.04;
 /** Largest temperature change and time in one integration step. */
-const STEP_K = 1.5;
-const STEP_MIN = 2;
+const STEP_K = 3;
+const STEP_MIN = 10;
 /** A film of water dries off no faster than in this time, so that none is ever owed [s]. */
 const FILM_DRIES_S = 120;
 /** So little content and wall takes the air's temperature at once: a film of 12 g water [kJ/K]. */
@@ -131,10 +131,13 @@ export interface Standing {
 export const unheated = (lidOn: boolean): Standing => ({ lidOn, power: noPower });
 const noPower = () => 0;
 
-/** Fraction of the brim that is filled, 0-1, for the share of wall that is wet. */
-function fillOf(state: VesselState, thermal: Thermal): number {
-  const litres = state.waterKg + (state.extractKg + state.solidsKg) * 0.65;
-  return Math.min(1, litres / thermal.vessel.brimL);
+/** Litres a kilogram of dry grist or extract takes up, near enough for the wetted wall [L/kg]. */
+const LITRES_PER_DRY_KG = 0.65;
+
+/** Share of the full vessel's wall loss when it holds this much. */
+function wetShare(litres: number, thermal: Thermal): number {
+  const fill = Math.min(1, Math.max(0, litres) / thermal.vessel.brimL);
+  return EMPTY_LOSS_SHARE + (1 - EMPTY_LOSS_SHARE) * fill;
 }
 
 /** Called after every step with the state at its end. */
@@ -162,8 +165,7 @@ export function letStand(
 ): number {
   const covered = standing.lidOn && thermal.vessel.lid;
   const openM2 = thermal.surfaceM2 * (covered ? LID_LEAK : 1);
-  const wet = EMPTY_LOSS_SHARE + (1 - EMPTY_LOSS_SHARE) * fillOf(state, thermal);
-  const lossKWK = thermal.fullLossKWK * wet;
+  const solidsL = (state.extractKg + state.solidsKg) * LITRES_PER_DRY_KG;
   const dryKJK = thermal.dryKJKgK * (state.solidsKg + state.extractKg) + thermal.wallKJK;
   let used = 0;
   while (used < minutes - 1e-12) {
@@ -174,7 +176,7 @@ export function letStand(
       state.clockMin += minutes - used;
       return minutes;
     }
-    rates(state.tempC, state.waterKg, openM2, lossKWK, thermal);
+    rates(state.tempC, state.waterKg, openM2, solidsL, thermal);
     const lossKW = R.wallKW + R.surfaceKW + R.vapourKgS * R.latentKJKg;
     const powerKW = standing.power(lossKW, heatKJK);
     const perMinK = (Math.abs(powerKW - lossKW) * 60) / heatKJK;
@@ -182,9 +184,11 @@ export function letStand(
     if (standing.untilC !== undefined && ((powerKW - lossKW) * 60) / heatKJK < PLATEAU_K_MIN)
       return used;
     let step = Math.min(minutes - used, STEP_MIN, perMinK > 0 ? STEP_K / perMinK : STEP_MIN);
+    // No step takes more than half of the water.
+    if (R.vapourKgS > 0) step = Math.min(step, state.waterKg / (120 * R.vapourKgS));
     const startC = state.tempC;
     const startKg = state.waterKg;
-    tryStep(startC, startKg, dryKJK, standing.power, step, openM2, lossKWK, thermal);
+    tryStep(startC, startKg, dryKJK, standing.power, step, openM2, solidsL, thermal);
     const until = standing.untilC;
     let reached = false;
     if (until !== undefined && startC < until && S.tempC >= until) {
@@ -196,7 +200,7 @@ export function letStand(
         standing.power,
         step,
         openM2,
-        lossKWK,
+        solidsL,
         thermal,
       );
       reached = true;
@@ -220,8 +224,8 @@ export function letStand(
 const R = { wallKW: 0, surfaceKW: 0, vapourKgS: 0, latentKJKg: 0 };
 const S = { tempC: 0, waterKg: 0, burnerKJ: 0, wallKJ: 0, surfaceKJ: 0, vapourKJ: 0 };
 
-function rates(tempC: number, waterKg: number, openM2: number, lossKWK: number, t: Thermal): void {
-  R.wallKW = lossKWK * (tempC - t.airC);
+function rates(tempC: number, waterKg: number, openM2: number, solidsL: number, t: Thermal): void {
+  R.wallKW = t.fullLossKWK * wetShare(waterKg + solidsL, t) * (tempC - t.airC);
   if (waterKg <= 0) {
     R.surfaceKW = 0;
     R.vapourKgS = 0;
@@ -243,7 +247,7 @@ function tryStep(
   power: Standing['power'],
   minutes: number,
   openM2: number,
-  lossKWK: number,
+  solidsL: number,
   t: Thermal,
 ): void {
   const h = minutes * 60;
@@ -256,7 +260,7 @@ function tryStep(
   let vapour = 0;
   let water = 0;
   for (let stage = 0; stage < 4; stage++) {
-    rates(tempC, waterKg, openM2, lossKWK, t);
+    rates(tempC, waterKg, openM2, solidsL, t);
     const vapourKW = R.vapourKgS * (R.latentKJKg + WATER_KJ_KG_K * tempC);
     const lossKW = R.wallKW + R.surfaceKW + R.vapourKgS * R.latentKJKg;
     const powerKW = power(lossKW, dryKJK + WATER_KJ_KG_K * waterKg);
@@ -290,7 +294,7 @@ function stepToReach(
   power: Standing['power'],
   minutes: number,
   openM2: number,
-  lossKWK: number,
+  solidsL: number,
   t: Thermal,
 ): number {
   // False position that halves the weight of an end kept twice: it never leaves the step.
@@ -300,7 +304,7 @@ function stepToReach(
   let fb = S.tempC - untilC;
   for (let i = 0; i < 60 && Math.abs(S.tempC - untilC) > 1e-9; i++) {
     const x = b - (fb * (b - a)) / (fb - fa);
-    tryStep(startC, startKg, dryKJK, power, x, openM2, lossKWK, t);
+    tryStep(startC, startKg, dryKJK, power, x, openM2, solidsL, t);
     const fx = S.tempC - untilC;
     if (fx * fb < 0) {
       a = b;
@@ -351,7 +355,8 @@ export function letBoil(
   record: Recorder,
 ): number {
   const s = minutes * 60;
-  const wet = EMPTY_LOSS_SHARE + (1 - EMPTY_LOSS_SHARE) * fillOf(state, thermal);
+  const litres = state.waterKg + (state.extractKg + state.solidsKg) * LITRES_PER_DRY_KG;
+  const wet = wetShare(litres, thermal);
   const wallKW = thermal.fullLossKWK * wet * (state.tempC - thermal.airC);
   const surfaceKW = SURFACE_KW_M2_K * thermal.surfaceM2 * (state.tempC - thermal.airC);
   const latent = evaporationHeat(state.tempC);

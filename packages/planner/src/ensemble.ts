@@ -1,7 +1,7 @@
 /**
- * The ensemble of draws a kit owns before its own readings narrow it. The spreads are chosen so
- * that on a small kit about which nothing is known the boiled part arrives at 90 ± 4 °C and the
- * resting mash slips 3 ± 2 K while it is away (docs/decisions/0005-prior-spreads.md).
+ * The ensemble of draws a kit owns before its own readings narrow it. How wide it is, and how it
+ * is held against what is published of small kit: docs/decisions/0005-prior-spreads.md and
+ * unknown-kit.ts.
  */
 import { type Burner, type Draw, type Kit, MASH_DRAW_DIMS, NOMINAL } from '@ladlework/brewhouse';
 import { drawMatrix } from '@ladlework/numerics';

@@ -117,33 +117,14 @@ export function sizePull(
   before: Situation,
   draw: Draw = NOMINAL,
 ): SizedPull {
-  const loads = potLoads(day, raise);
-  const target = (day.document.mash.rests[index + 1] as { tempC: number }).tempC;
-  const mash = stateIn(before, mashVessel(day, index));
-  const tunVessel = index === 0 ? day.tun : day.restTun;
-  const mashL = volumeOf(mash, thermalOf(tunVessel, draw, day.airC, day.moisture));
-  const kettleMash = isKettleMash(day, index);
-  const roomL =
-    loads.reduce((sum, l) => sum + l.capacityL, 0) -
-    (kettleMash ? 0 : keptL(day, loads, before, draw));
-  const mostL = Math.max(1, Math.min(roomL, 0.9 * (mashL - tunVessel.deadL)));
-  const tracer = (litres: number): Trace =>
-    simulate(
-      day.kit,
-      before,
-      decoctionMoves(
-        day,
-        index,
-        raise,
-        loads,
-        { loads: share(litres, loads) },
-        kettleMash ? parked(day, before, raise, litres, draw) : undefined,
-      ),
-      dayOptions(day, draw),
-    );
-  const landing = (trace: Trace) => stateIn(trace.end, day.restTun.id).tempC;
+  const { loads, target, mash, mashL, mostL, tracer, landing, miss } = trial(
+    day,
+    index,
+    raise,
+    before,
+    draw,
+  );
   const guess = Math.min(mostL, Math.max(1, mixingCross(mash.tempC - 3, target, 90) * mashL));
-  const miss = (litres: number) => landing(tracer(litres)) - target;
   const atMost = miss(mostL);
   if (atMost < 0) {
     const trace = tracer(mostL);
@@ -178,6 +159,70 @@ export function sizePull(
     mashL,
     trace,
   };
+}
+
+/** The pull as a function of its litres: what it lands at, and how far from the target. */
+function trial(day: BrewDay, index: number, raise: Decoction, before: Situation, draw: Draw) {
+  const loads = potLoads(day, raise);
+  const target = (day.document.mash.rests[index + 1] as { tempC: number }).tempC;
+  const mash = stateIn(before, mashVessel(day, index));
+  const tunVessel = index === 0 ? day.tun : day.restTun;
+  const mashL = volumeOf(mash, thermalOf(tunVessel, draw, day.airC, day.moisture));
+  const kettleMash = isKettleMash(day, index);
+  const roomL =
+    loads.reduce((sum, l) => sum + l.capacityL, 0) -
+    (kettleMash ? 0 : keptL(day, loads, before, draw));
+  const mostL = Math.max(1, Math.min(roomL, 0.9 * (mashL - tunVessel.deadL)));
+  const tracer = (litres: number): Trace =>
+    simulate(
+      day.kit,
+      before,
+      decoctionMoves(
+        day,
+        index,
+        raise,
+        loads,
+        { loads: share(litres, loads) },
+        kettleMash ? parked(day, before, raise, litres, draw) : undefined,
+      ),
+      dayOptions(day, draw),
+    );
+  const landing = (trace: Trace) => stateIn(trace.end, day.restTun.id).tempC;
+  const miss = (litres: number) => landing(tracer(litres)) - target;
+  return { loads, target, mash, mashL, mostL, tracer, landing, miss };
+}
+
+/**
+ * Litres one draw would need, found from where the planned need lands on it.
+ * @param day the day
+ * @param index raise, from 0
+ * @param raise the decoction
+ * @param before what stands where when the pull begins
+ * @param draw what is uncertain
+ * @param tried litres already simulated on this draw, and their landing
+ * @returns litres, all loads; what the kit can do where it cannot land it
+ */
+export function neededL(
+  day: BrewDay,
+  index: number,
+  raise: Decoction,
+  before: Situation,
+  draw: Draw,
+  tried: { readonly litres: number; readonly landingC: number },
+): number {
+  const { target, mash, mashL, mostL, miss } = trial(day, index, raise, before, draw);
+  const missK = tried.landingC - target;
+  // A litre more lifts the mash by its share of the way to the boil; it is nearly a straight line.
+  const perL = (tried.landingC - mash.tempC + 3) / Math.max(1, tried.litres);
+  const next = Math.max(0.5, Math.min(mostL, tried.litres - missK / Math.max(1e-3, perL)));
+  if (Math.abs(missK) < HIT_K) return tried.litres;
+  const known = (litres: number) => (litres === tried.litres ? missK : miss(litres));
+  const root = secant(known, tried.litres, next === tried.litres ? 0.98 * next : next, {
+    fTolerance: HIT_K,
+    maxEvaluations: 7,
+  });
+  if (root.ok && root.x > 0 && root.x <= mostL && mashL > 0) return root.x;
+  return sizePull(day, index, raise, before, draw).needL;
 }
 
 /** What already stands in the pots before a pull, each counted once [L]. */

@@ -16,7 +16,7 @@ import {
   volumeOf,
 } from '@ladlework/brewhouse';
 import { band } from '@ladlework/numerics';
-import { drawsFor } from './ensemble.ts';
+import { DEFAULT_SPREADS, drawsFor, type Spreads } from './ensemble.ts';
 import { stateIn } from './moves-of.ts';
 import { textbookLanding } from './textbook.ts';
 
@@ -38,9 +38,11 @@ const STEAM_KW_M2 = 9;
 /** Share of the burner that keeps a pull boiling. */
 const BOIL_POWER = 0.6;
 /** Hot surface a litre shows on its way, pouring and splashing counted; set by the 90 °C [m2/L]. */
-const OPEN_M2_PER_L = 0.2;
+const OPEN_M2_PER_L = 0.22;
 /** Wall loss of a 50 L tun, jacketed or boxed; set by the 3 K [W/K]. */
-const TUN_LOSS_WK = 1.9;
+const TUN_LOSS_WK = 1.7;
+/** Nobody has said how the tun is jacketed or the jug poured: wider than for a described kit. */
+const UNDESCRIBED: Spreads = { ...DEFAULT_SPREADS, lossLn: 0.75, transferLn: 0.58 };
 const DRAWS = 400;
 const SEED = 20;
 
@@ -91,7 +93,7 @@ export function unknownKit(batchL: number, boilC?: number): Kit {
         brimL: potL,
         diameterM: potM,
         wallKJK: 2.5 * size(potL) ** 2,
-        lossWK: 9 * size(potL) ** 2,
+        lossWK: 4 * size(potL) ** 2,
         lid: true,
         deadL: 0,
       },
@@ -167,7 +169,7 @@ export function returnsOnUnknownKit(pull: UnknownPull): UnknownReturn[] {
   need('fromC', pull.fromC, 30, 80);
   need('minutesAway', pull.minutesAway, 5, 240);
   const kit = unknownKit(pull.batchL ?? USUAL_BATCH_L, pull.boilC);
-  return drawsFor(kit, DRAWS, SEED).map((draw) => oneReturn(kit, pull, draw));
+  return drawsFor(kit, DRAWS, SEED, UNDESCRIBED).map((draw) => oneReturn(kit, pull, draw));
 }
 
 function oneReturn(kit: Kit, pull: UnknownPull, draw: Draw): UnknownReturn {
@@ -176,7 +178,7 @@ function oneReturn(kit: Kit, pull: UnknownPull, draw: Draw): UnknownReturn {
   const tun = kit.vessels[0] as Kit['vessels'][number];
   const mashL = volumeOf(stateIn(start, 'tun'), thermalOf(tun, draw, kit.airC, MOISTURE));
   const litres = pull.pullFraction * mashL;
-  const up = simulate(kit, start, upToBoil(litres, pull.thickness ?? 'as-it-comes'), options);
+  const up = simulate(kit, start, upToBoil(litres, pull), options);
   const usedMin = endOf(up);
   const boilMin = Math.max(0, pull.minutesAway - usedMin);
   const done = simulate(kit, up.end, backAgain(boilMin), options);
@@ -189,7 +191,10 @@ function oneReturn(kit: Kit, pull: UnknownPull, draw: Draw): UnknownReturn {
   };
 }
 
-function upToBoil(litres: number, thickness: Thickness): Move[] {
+function upToBoil(litres: number, pull: UnknownPull): Move[] {
+  const thickness = pull.thickness ?? 'as-it-comes';
+  // A burner that only creeps to the boil is given up when the pull was to go back.
+  const maxMinutes = pull.minutesAway;
   return [
     {
       id: 'pull',
@@ -201,7 +206,16 @@ function upToBoil(litres: number, thickness: Thickness): Move[] {
       thickness,
       hands: [],
     },
-    { id: 'up', kind: 'heat', vessel: 'pot', burner: 'hob', to: 'boil', lidOn: false, hands: [] },
+    {
+      id: 'up',
+      kind: 'heat',
+      vessel: 'pot',
+      burner: 'hob',
+      to: 'boil',
+      maxMinutes,
+      lidOn: false,
+      hands: [],
+    },
   ];
 }
 
