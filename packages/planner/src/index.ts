@@ -33,4 +33,5 @@ export * from './size.ts';
 export * from './stages.ts';
 export * from './starch.ts';
 export * from './textbook.ts';
+export * from './timetable/index.ts';
 export { landingOnUnknownKit, type UnknownPull, unknownKit } from './unknown-kit.ts';
