@@ -1,6 +1,7 @@
 import type { BrewState } from '@ladlework/log';
 import { clockOf } from '../units/show.ts';
 import { countdown } from './countdown.ts';
+import { FirmButton } from './FirmButton.tsx';
 import { isPassive, type Run, type RunMove } from './run.ts';
 import { summaryText } from './standing.ts';
 
@@ -28,9 +29,13 @@ export function Timers({ brew, run, nowMs, onDone }: Props) {
               {countdown(due - nowMs)}
             </span>
             <span class="soft">until {clockOf(due)}</span>
-            <button type="button" class="btn" onClick={() => onDone(m)}>
+            <FirmButton
+              class="key"
+              label={`${summaryText(m.move, brew)}: done`}
+              onFirm={() => onDone(m)}
+            >
               Done
-            </button>
+            </FirmButton>
             <span class="timer-bar" aria-hidden="true">
               <i style={{ width: `${share * 100}%` }} />
             </span>

@@ -106,7 +106,7 @@ describe('the guide on the card', () => {
     );
     expect(keepBack(GUIDE, { how: 'pump', litres: 22 }, volume)).toBe('keep 34 L back, lid on');
     expect(keepBack({ ...GUIDE, keepBackL: 0.4 }, { how: 'bucket', litres: 11 }, volume)).toBe(
-      'all of it goes back',
+      'nothing is kept back',
     );
   });
 });

@@ -63,7 +63,7 @@ export function guideHead(guide: ReturnGuide, how: RouteHow): string {
 
 /** What stays in the pot, in whole portions where there is one: "keep 3 buckets back, lid on". */
 export function keepBack(guide: ReturnGuide, portion: Portion, volume: (l: number) => string) {
-  if (guide.keepBackL < 1) return 'all of it goes back';
+  if (guide.keepBackL < 1) return 'nothing is kept back';
   const whole = Math.floor(guide.keepBackL / portion.litres + 0.25);
   const much = whole >= 1 && portion.how !== 'pump' && portion.how !== 'gravity';
   return `keep ${much ? portionText(whole, portion.how) : volume(guide.keepBackL)} back, lid on`;

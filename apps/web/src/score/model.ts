@@ -17,7 +17,7 @@ export interface ScoreMove
     'id' | 'kind' | 'vessels' | 'hands' | 'startMin' | 'endMin' | 'fromC' | 'toC'
   > {
   readonly transfer?: Pick<TransferTrace, 'sourceC' | 'landingC'> &
-    Partial<Pick<TransferTrace, 'arrivalC'>>;
+    Partial<Pick<TransferTrace, 'arrivalC' | 'litres'>>;
 }
 
 /** A simulated day, or one that happened and goes on. */
@@ -256,11 +256,15 @@ function firesUnder(vessel: string, traces: readonly ScoreMove[]): [number, numb
   return fires;
 }
 
+/** A return of a pot that turned out empty carries nothing to draw [L]. */
+const NOTHING_L = 0.5;
+const carriesNothing = (t: ScoreMove): boolean => (t.transfer?.litres ?? NOTHING_L) < NOTHING_L;
+
 function passesOf(trace: ScoreTrace, byId: ReadonlyMap<string, Move>): Pass[] {
   const passes: Pass[] = [];
   for (const t of trace.moves) {
     const move = byId.get(t.id);
-    if (move === undefined) continue;
+    if (move === undefined || carriesNothing(t)) continue;
     if (move.kind === 'pull' || move.kind === 'return' || move.kind === 'pour') {
       passes.push({
         moveId: t.id,
@@ -306,7 +310,7 @@ function marksOf(
   ) => marks.push({ vessel, atMin, tempC, text, rank, strong });
   for (const t of traces) {
     const move = byId.get(t.id);
-    if (move === undefined) continue;
+    if (move === undefined || carriesNothing(t)) continue;
     switch (move.kind) {
       case 'fill':
         put(move.vessel, t.startMin, t.toC, `fill ${say.volume(move.litres)}`, 5);
