@@ -6,7 +6,7 @@ import { contentHeatCapacity, massOf, thermalOf } from './thermal.ts';
 import type { Ledger } from './trace.ts';
 
 /** A vessel without losses, dead volume or wall: what textbook sums assume. */
-export const BARE: Omit<Vessel, 'id'> = {
+const BARE: Omit<Vessel, 'id'> = {
   name: 'bare vessel',
   role: 'mash-tun',
   brimL: 20_000,
@@ -18,7 +18,7 @@ export const BARE: Omit<Vessel, 'id'> = {
 };
 
 /** Everything at once and nothing lost. */
-export const AT_ONCE: Route = {
+const AT_ONCE: Route = {
   id: 'at-once',
   name: 'at once',
   how: 'gravity',
