@@ -1,5 +1,5 @@
 /** `plan FILE`: plans a brew day and says whether the kit can do it. */
-import { planDay } from '@ladlework/planner';
+import { planDay, timetableOf } from '@ladlework/planner';
 import { unitPair } from '@ladlework/quantity';
 import { EXIT, type ExitCode, type Output, refuse, writeJson } from '../output.ts';
 import { readBrewFile } from './brew-file.ts';
@@ -26,7 +26,10 @@ export async function planCommand(
   const document = await readBrewFile(file);
   if (!document.ok) return refuse(output, ...document.error);
   const plan = planDay(document.value, { draws: options.draws, seed: options.seed });
-  if (options.json) writeJson(output, planJson(document.value, plan));
-  else output.out(planPage(document.value, plan, unitPair(options.units)));
+  if (options.json) {
+    // A mash the kit cannot do has no day to be timed.
+    const timetable = plan.feasible ? timetableOf(document.value, plan, { draws: 0 }) : undefined;
+    writeJson(output, planJson(document.value, plan, timetable));
+  } else output.out(planPage(document.value, plan, unitPair(options.units)));
   return plan.feasible ? EXIT.ok : EXIT.notFeasible;
 }

@@ -118,6 +118,55 @@ export const MASH_SUMS: readonly Sum[] = [
     },
   }),
   defineSum({
+    name: 'landing',
+    what: 'where a pull lands on a small kit nobody has described',
+    arguments: {
+      pull_fraction: number('', 0.02, 0.6, 'share of the mash pulled, by volume'),
+      from_C: temperature(30, 80, 'rest it is pulled from'),
+      minutes_away: quantity(
+        'duration',
+        'min',
+        5,
+        240,
+        'from the first portion out to the first portion back',
+      ),
+      boil_C: usually(temperature(80, 102, 'boiling point here'), '100'),
+      batch_L: usually(quantity('volume', 'L', 5, 2000, 'beer'), '40'),
+      thickness: usually(
+        choice(['thick', 'as-it-comes', 'thin'] as const, 'kind of pull'),
+        'as-it-comes',
+      ),
+    },
+    results: {
+      low_C: result('°C', 1, 'one in ten lands lower'),
+      likely_C: result('°C', 1, 'the whole mash, likely'),
+      high_C: result('°C', 1, 'one in ten lands higher'),
+      textbook_C: result('°C', 1, 'the mixing cross says'),
+    },
+    equation:
+      'heat balance of tun, pot and portions, simulated over the default ensemble; 80 % band; textbook: from + fraction (boil - from)',
+    source:
+      'simulation; prior 90 ± 4 °C on arrival and 3 ± 2 K slip (our judgement; published allowance 85-90 °C and 5-10 K, Metzger 1996, as the pessimistic end)',
+    example: 'pull_fraction=0.333 from_C=62 minutes_away=50',
+    answer: async (v) => {
+      const { landingOnUnknownKit } = await import('@ladlework/planner');
+      const landing = landingOnUnknownKit({
+        pullFraction: v.pull_fraction,
+        fromC: v.from_C,
+        minutesAway: v.minutes_away,
+        boilC: v.boil_C,
+        batchL: v.batch_L,
+        thickness: v.thickness,
+      });
+      return numbers({
+        low_C: landing.lowC,
+        likely_C: landing.likelyC,
+        high_C: landing.highC,
+        textbook_C: landing.textbookC,
+      });
+    },
+  }),
+  defineSum({
     name: 'open-surface',
     what: 'what an open surface gives off below the boil, still air',
     arguments: {
