@@ -19,6 +19,8 @@ import { Gone } from './Gone.tsx';
 import { MaltAdvice } from './MaltAdvice.tsx';
 import { Cautions } from './plan/Cautions.tsx';
 import { Clocks } from './plan/Clocks.tsx';
+import { Iodine } from './plan/Iodine.tsx';
+import { MashPlots } from './plan/MashPlots.tsx';
 import { ReturnPanel } from './plan/ReturnPanel.tsx';
 import { Verdict } from './plan/Verdict.tsx';
 import { WortPanel } from './plan/WortPanel.tsx';
@@ -170,6 +172,13 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
         <h2>What it gives</h2>
         <WortPanel plan={plan} document={document} />
       </section>
+      {plan.mashBands.length > 0 && (
+        <section class="block">
+          <h2>The mash, vessel by vessel</h2>
+          <MashPlots plan={plan} kit={kit} startMin={day.startMin} />
+          <Iodine plan={plan} startMin={day.startMin} />
+        </section>
+      )}
       <section class="block">
         <h2>Enzyme clocks</h2>
         <Clocks plan={plan} document={document} />
