@@ -357,3 +357,9 @@ export const WORST_SD = 5;
 export const YARDSTICK_ROWS: readonly MeasuredRow[] = MEASURED_ROWS.filter(
   ({ id }) => !id.startsWith('ZI') && !id.startsWith('PP-'),
 );
+
+/**
+ * HM-5, a row the table of measured rows lacks: normal extraction in 3 h at 65.5 °C and 1 kg/kg,
+ * read as a share opened [%] (Harris & MacWilliam 1961, abstract).
+ */
+export const LONG_THICK_STAND = { tempC: 65.5, minutes: 180, liquorKg: 1, openedPct: 96, sdPct: 2 };

@@ -124,8 +124,9 @@ export function congress(m: MashModel, minute: number): Run {
   const line: [number, number][] = [[0, 45]];
   line.push([Math.min(30, minute), 45]);
   if (minute > 30) line.push([Math.min(55, minute), 45 + Math.min(55, minute) - 30]);
-  if (minute <= 55) return runLine(m, line, 4);
+  // The liquor goes in as 70 °C is reached, and minute 55 is read with it.
   const addKg = m.laboratoryAddKg ?? 0;
+  if (minute < 55 || (minute === 55 && addKg === 0)) return runLine(m, line, 4);
   return runLine(m, line, 4, PALE, { addKg, line: hold(70, minute - 55) });
 }
 
@@ -230,7 +231,7 @@ export function limitOfPulls(m: MashModel, pulls: 0 | 1 | 2): number {
 
 /**
  * Zierl's trial: thin mash, two thick pulls and a clear one of a third each, boiled 45 min.
- * Extract after each pull over the final one; `restMin` after each return before the reading.
+ * Extract after each pull over the final one, read `restMin` after each return.
  */
 export function zierl(m: MashModel, restMin: number): readonly [number, number, number] {
   const { state } = startMash(PALE, 7, m.parameters, m.options);

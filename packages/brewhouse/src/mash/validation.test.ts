@@ -12,6 +12,7 @@ import {
 } from './index.ts';
 import {
   distanceOf,
+  LONG_THICK_STAND,
   MEASURED_ROWS,
   type MeasuredRow,
   WORST_SD,
@@ -47,9 +48,12 @@ describe('rows of the mash', () => {
   });
 
   it('HM-5, 3 h at 65.5 °C and 1 kg/kg: 0.893 plain, 0.975 with erosion, measured >= 0.96 ± 0.02', () => {
-    const share = (m: run.MashModel) => run.opened(run.stand(m, 65.5, 180, 1)) / 100;
-    expect(share(PLAIN)).toBeCloseTo(0.893, 2);
-    expect(share(RECOMMENDED)).toBeCloseTo(0.975, 2);
+    const { tempC, minutes, liquorKg, openedPct, sdPct } = LONG_THICK_STAND;
+    const pct = (m: run.MashModel) => run.opened(run.stand(m, tempC, minutes, liquorKg));
+    expect(pct(PLAIN) / 100).toBeCloseTo(0.893, 2);
+    expect(pct(PLAIN)).toBeLessThan(openedPct - 2 * sdPct);
+    expect(pct(RECOMMENDED) / 100).toBeCloseTo(0.975, 2);
+    expect(pct(RECOMMENDED)).toBeGreaterThan(openedPct);
   });
 
   it('HM-3 the other way: at 42 % mash (1.38 kg/kg) the cool stand stays short in both sets', () => {
