@@ -58,6 +58,7 @@ const running = worker();
 export const engine = {
   plan: latestOnly((document: EngineCalls['plan']['ask']) => planning.ask('plan', document)),
   worth: latestOnly((ask: EngineCalls['worth']['ask']) => planning.ask('worth', ask)),
+  late: latestOnly((ask: EngineCalls['late']['ask']) => planning.ask('late', ask)),
   stopPlanning: planning.stop,
   here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),

@@ -6,6 +6,7 @@ import type {
   DayForecast,
   FieldWorth,
   LandingForecast,
+  LateReturn,
   Plan,
   PlanDocument,
   Questioned,
@@ -49,6 +50,11 @@ export interface DayOutlook {
 /** Each kind of question with its answer; one question of a kind is under way at a time. */
 export interface EngineCalls {
   plan: { ask: PlanDocument; answer: Plan };
+  /** What a return costs that comes so many minutes late. */
+  late: {
+    ask: { readonly document: PlanDocument; readonly lateMin: number };
+    answer: readonly LateReturn[];
+  };
   /** Which missing certificate figure would narrow the wort most. */
   worth: {
     ask: { readonly document: PlanDocument; readonly wort: WortForecast };

@@ -1,5 +1,5 @@
 /// <reference lib="webworker" />
-import { certificateWorth, planDay } from '@ladlework/planner';
+import { certificateWorth, lateReturns, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import type { EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs } from './running.ts';
@@ -11,6 +11,8 @@ function answer(question: Question): Result<unknown, EngineError> {
     switch (question.kind) {
       case 'plan':
         return ok(planDay(question.ask));
+      case 'late':
+        return ok(lateReturns(question.ask.document, question.ask.lateMin));
       case 'worth':
         return ok(certificateWorth(question.ask.document, question.ask.wort));
       case 'here':

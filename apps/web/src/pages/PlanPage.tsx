@@ -20,6 +20,7 @@ import { MaltAdvice } from './MaltAdvice.tsx';
 import { Cautions } from './plan/Cautions.tsx';
 import { Clocks } from './plan/Clocks.tsx';
 import { Iodine } from './plan/Iodine.tsx';
+import { Late } from './plan/Late.tsx';
 import { MashPlots } from './plan/MashPlots.tsx';
 import { ReturnPanel } from './plan/ReturnPanel.tsx';
 import { Verdict } from './plan/Verdict.tsx';
@@ -182,6 +183,7 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
       <section class="block">
         <h2>Enzyme clocks</h2>
         <Clocks plan={plan} document={document} />
+        <Late document={document} />
       </section>
       <section class="block">
         <h2>What the certificates say</h2>

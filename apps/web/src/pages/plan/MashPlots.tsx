@@ -20,10 +20,12 @@ const PLOTS: readonly PlotOf[] = [
   { figure: 'betaLeft', title: 'Beta-amylase left', share: true },
 ];
 
-const WIDE = 420;
+const WIDE = 480;
 const HIGH = 170;
 const LEFT = 8;
-const RIGHT = 96;
+const RIGHT = 190;
+/** Letters of a vessel's name that stand beside a plot. */
+const NAME_LETTERS = 19;
 const TOP = 12;
 const BASE = HIGH - 24;
 /** Names at the right edge keep this much apart [px]. */
@@ -51,7 +53,10 @@ interface PlotProps {
 function MashPlot({ plot, plan, kit, startMin }: PlotProps) {
   const bands = plan.mashBands;
   const times = bands.flatMap((b) => b.timeMin);
-  const top = Math.max(1e-9, ...bands.flatMap((b) => b.figures[plot.figure].high));
+  const top = Math.max(
+    1e-9,
+    ...bands.flatMap((b) => [...b.figures[plot.figure].high, ...b.figures[plot.figure].likely]),
+  );
   const x = scaleLinear()
     .domain([Math.min(...times), Math.max(...times)])
     .range([LEFT, WIDE - RIGHT]);
@@ -93,7 +98,7 @@ function MashPlot({ plot, plan, kit, startMin }: PlotProps) {
           return (
             <g
               key={`${band.vessel}${band.timeMin[0]}`}
-              class={`stretch v${vessels.indexOf(band.vessel) % 3}`}
+              class={`stretch v${vessels.indexOf(band.vessel) % 4}`}
             >
               <path class="ribbon" d={ribbon(indices) ?? ''} />
               <path class="middle" d={middle(indices) ?? ''} />
@@ -102,7 +107,7 @@ function MashPlot({ plot, plan, kit, startMin }: PlotProps) {
         })}
         {ends.map((end) => (
           <text key={end.vessel} x={WIDE - RIGHT + 8} y={end.y + 4}>
-            {nameIn(kit, end.vessel)} {text(end.value)}
+            {short(nameIn(kit, end.vessel))} {text(end.value)}
           </text>
         ))}
         <text class="scale" x={LEFT} y={TOP - 2}>
@@ -115,13 +120,27 @@ function MashPlot({ plot, plan, kit, startMin }: PlotProps) {
 
 const percent = (share: number): string => `${Math.round(share * 100)} %`;
 
-/** Pushes labels apart so that none covers another; the order of their values stays. */
+const short = (name: string): string =>
+  name.length <= NAME_LETTERS ? name : `${name.slice(0, NAME_LETTERS - 1)}…`;
+
+/** Pushes labels apart so that none covers another or leaves the plot; their order stays. */
 function spread<T extends { readonly y: number }>(labels: readonly T[]): T[] {
   const sorted = [...labels].sort((a, b) => b.y - a.y);
   let limit = BASE;
-  return sorted.map((label) => {
+  const placed = sorted.map((label) => {
     const at = Math.min(label.y, limit);
     limit = at - LABEL_PX;
     return { ...label, y: at };
   });
+  const above = TOP + 4 - (placed.at(-1)?.y ?? TOP + 4);
+  if (above <= 0) return placed;
+  let floor = TOP + 4;
+  return placed
+    .reverse()
+    .map((label) => {
+      const at = Math.max(label.y, floor);
+      floor = at + LABEL_PX;
+      return { ...label, y: at };
+    })
+    .reverse();
 }
