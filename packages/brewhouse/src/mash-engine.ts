@@ -24,7 +24,7 @@ import {
 
 /** Relative accuracy of a likely day that is shown, and of a draw in an ensemble. */
 export const EXACT_MASH = 1e-6;
-export const ENSEMBLE_MASH = 1e-3;
+export const ENSEMBLE_MASH = 3e-3;
 
 /** Less free water than this is none [kg]. */
 const DRY_KG = 1e-6;

@@ -5,7 +5,7 @@ import type { BrewDay } from './day.ts';
 import type { Caution } from './plan.ts';
 
 /** A hot open load is capped at this. @source physics.md 5.1, our judgement */
-export const HOT_PORTION_KG = 8;
+const HOT_PORTION_KG = 8;
 /** Empty bucket or ladle [kg]; our judgement. */
 const BUCKET_KG = 1.2;
 /** A bucket from the floor over the rim of a tun: hands' distance, start, travel, twist. @source physics.md 5.1, brewhouse cases */

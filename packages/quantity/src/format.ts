@@ -55,14 +55,14 @@ const DECIMALS: Readonly<Record<string, readonly [number, number, number, number
 };
 
 /** Decimals that a number of this size deserves in this unit. */
-export function decimalsFor(unit: string, x: number): number {
+function decimalsFor(unit: string, x: number): number {
   const row = DECIMALS[unit] ?? [2, 2, 1, 0];
   const size = Math.abs(x);
   return size < 1 ? row[0] : size < 10 ? row[1] : size < 100 ? row[2] : row[3];
 }
 
 /** Rounds to decimals; never prints "-0". */
-export function fixed(x: number, digits: number): string {
+function fixed(x: number, digits: number): string {
   if (digits < 0) {
     const step = 10 ** -digits;
     return String(Math.round(x / step) * step + 0);
@@ -72,7 +72,7 @@ export function fixed(x: number, digits: number): string {
 }
 
 /** The unit and decimals in which a value is shown; rounding may lift it to the next unit. */
-export function presentation(
+function presentation(
   kind: Kind,
   value: number,
   pair: UnitPair,

@@ -23,7 +23,7 @@ export interface ParseOptions {
 }
 
 /** Seven significant figures are more than any reading holds and hide binary tails. */
-export const plainNumber = (x: number): string => String(Number(x.toPrecision(7)));
+const plainNumber = (x: number): string => String(Number(x.toPrecision(7)));
 
 const inUnit = (kind: Kind, u: Unit, house: number): string =>
   `${plainNumber(fromHouse(kind, u.symbol, house))} ${u.symbol}`;
