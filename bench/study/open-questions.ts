@@ -26,7 +26,7 @@ for (const variant of VARIANTS) {
 
 const line = (cells: readonly string[]) => console.log(`| ${cells.join(' | ')} |`);
 const rule = (columns: number) => line(Array.from({ length: columns }, () => '---'));
-const short = (x: number) => String(Number(x.toPrecision(3)));
+const short = (x: number) => (Math.abs(x) < 1e-6 ? '0' : String(Number(x.toPrecision(3))));
 
 const HEADERS = [
   'variant',

@@ -21,7 +21,7 @@ export interface Variant {
   readonly id: string;
   readonly title: string;
   readonly numbers: readonly FreeNumber[];
-  /** Numbers counted against it (2k): its own, and those the reference fitted before. */
+  /** Numbers counted against it (2k): its own, and those fitted in what it stands on. */
   readonly counted: number;
   /** Kinetics for rows of a brewery grist, and for those mashed by a laboratory method. */
   model(values: readonly number[]): {
@@ -38,7 +38,7 @@ const KEPT = ['AAT-65', 'AAT-70', 'AAT-80', 'HM-1', 'EN-1', 'MU-b10'];
 const kindOf = new Map(
   readTable('mash-validation.csv').map((row) => [row.text('id'), row.text('group')]),
 );
-/** Kind of measurement of a row, as the reference groups them. */
+/** Kind of measurement of a row, as the table of rows groups them. */
 const kind = (row: MeasuredRow) => kindOf.get(row.id) ?? row.id;
 /** Laboratory or paper a row comes from. */
 const source = (row: MeasuredRow) => row.id.replace(/-.*/, '');
