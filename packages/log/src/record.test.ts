@@ -35,6 +35,25 @@ it('L16 a late move shows planned, actual and minutes late', () => {
   expect(row(day(), 'M1t')).toMatchObject({ quantity: 'minutes', actual: 20, deviation: 5 });
 });
 
+it('L16 a tap seconds beside a start planned to the minute is not outside', () => {
+  const sharp = ONE_PULL.moves.map((m) =>
+    m.id === 'mash-in' ? { ...m, startMin: { low: 20, likely: 20, high: 20 } } : m,
+  );
+  const begunAt = (minutes: number) => {
+    const b = new Tablet('t1', 'B');
+    return row(
+      [
+        b.write('brew-planned', { document: DOCUMENT, planSummary: { ...ONE_PULL, moves: sharp } }),
+        b.write('brew-started', { startAtMs: b.nowMs, clock: { utcOffsetMin: 60 } }),
+        b.wait(minutes).write('move-begun', { moveId: 'mash-in' }),
+      ],
+      'M1',
+    );
+  };
+  expect(begunAt(20.4)).toMatchObject({ outside: false });
+  expect(begunAt(21.5)).toMatchObject({ outside: true });
+});
+
 it('L16 a landing is held against the rest it was meant for', () => {
   const landing = row(day(), 'P1');
   expect(landing).toMatchObject({ actual: 69.4, outside: true, vessel: 'tun' });

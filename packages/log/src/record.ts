@@ -79,10 +79,14 @@ function written(m: Mark): Pick<RecordRow, 'atMs' | 'who' | 'enteredLateMin'> {
   return { atMs: m.atMs, who: m.who, ...(late > 1 && { enteredLateMin: late }) };
 }
 
+/** Clocks are read to the minute; a tap seconds beside a sharp plan is not outside it [ms]. */
+const CLOCK_GRAIN_MS = 60_000;
+
 function against(
   planned: SummaryBand | undefined,
   actual: number | undefined,
   perUnit = 1,
+  grain = 0,
 ): Pick<RecordRow, 'planned' | 'actual' | 'deviation' | 'outside'> {
   return {
     ...(planned && { planned }),
@@ -90,7 +94,7 @@ function against(
     ...(planned &&
       actual !== undefined && {
         deviation: (actual - planned.likely) / perUnit,
-        outside: actual < planned.low || actual > planned.high,
+        outside: actual < planned.low - grain || actual > planned.high + grain,
       }),
   };
 }
@@ -157,7 +161,7 @@ function moveRow(
     kind: 'move',
     ...base,
     quantity: 'clock',
-    ...against(planned, move.begunAtMs ?? move.doneAtMs, 60_000),
+    ...against(planned, move.begunAtMs ?? move.doneAtMs, 60_000, CLOCK_GRAIN_MS),
     ...(first ? written(first) : planned && { atMs: planned.likely }),
     standing: first ? 'holds' : 'not-done',
   };

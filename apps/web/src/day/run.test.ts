@@ -22,6 +22,7 @@ const move = (id: string, kind: string, start: number, end: number): SummaryMove
 const PLAN = [
   move('mash-in', 'mash-in', 0, 10),
   move('rest', 'rest', 10, 30),
+  move('rinse', 'rinse', 12, 14),
   move('pull', 'pull', 30, 36),
   move('heat', 'heat', 36, 55),
   move('rest-on', 'rest', 36, 50),
@@ -62,13 +63,29 @@ describe('the move on top of the screen', () => {
     expect(runOf(brew({}), at(0)).focus?.move.id).toBe('mash-in');
   });
 
+  it('is the open move whose time has come beside a rest, and the rest before and after it', () => {
+    const resting = { 'mash-in': [0, 13], rest: [13] } as Record<string, [number, number?]>;
+    expect(runOf(brew(resting), at(14)).focus?.move.id).toBe('rest');
+    expect(runOf(brew(resting), at(15)).focus?.move.id).toBe('rinse');
+    const rinsed = runOf(brew({ ...resting, rinse: [15, 17] }), at(17));
+    expect(rinsed.focus?.move.id).toBe('rest');
+    expect(rinsed.next?.move.id).toBe('pull');
+  });
+
+  it('is never what follows something that still goes on', () => {
+    const before = { 'mash-in': [0, 10], rest: [10, 30], rinse: [12, 14], pull: [30, 36] };
+    const heating = { ...before, heat: [36], 'rest-on': [36, 50] } as Record<string, [number]>;
+    const slow = new Map([['heat', at(60)]]);
+    expect(runOf(brew(heating), at(57), slow).focus?.move.id).toBe('heat');
+  });
+
   it('is what somebody carries, whatever clock runs out beside it', () => {
     const run = runOf(brew({ 'mash-in': [0, 10], rest: [10, 30], pull: [30], heat: [20] }), at(60));
     expect(run.focus?.move.id).toBe('pull');
   });
 
   it('is the one past its time, and says by how much', () => {
-    const run = runOf(brew({ 'mash-in': [0, 10], rest: [12] }), at(36));
+    const run = runOf(brew({ 'mash-in': [0, 10], rest: [12], rinse: [14, 16] }), at(36));
     expect(run.focus?.move.id).toBe('rest');
     expect(run.overdueMin).toBeCloseTo(4, 9);
     expect(run.next?.move.id).toBe('pull');

@@ -103,8 +103,23 @@ function focusOf(
   const byDue = [...underway].sort((a, b) => (a.dueAtMs ?? 0) - (b.dueAtMs ?? 0));
   const first = byDue[0];
   if (first?.dueAtMs !== undefined && first.dueAtMs <= nowMs) return first;
-  if (underway.length === 0) return next;
+  if (next !== undefined && isBeside(next, underway, nowMs)) return next;
   return first;
+}
+
+/**
+ * Whether an open move is to be begun while what is under way goes on: planned beside all of it,
+ * and its time has come, counted from when they really began. What follows one of them waits.
+ */
+function isBeside(next: RunMove, underway: readonly RunMove[], nowMs: number): boolean {
+  const start = next.move.startMin.likely;
+  return underway.every(({ move, begunAtMs }) => {
+    const afterItMin = start - move.startMin.likely;
+    return (
+      start < move.endMin.likely - FOLLOWS_WITHIN_MIN &&
+      (begunAtMs ?? nowMs) + afterItMin * 60_000 <= nowMs
+    );
+  });
 }
 
 /**
