@@ -12,6 +12,7 @@ export { type VesselNow, vesselsNow } from './live-going-on.ts';
 export { type GuideRequest, guideReturn } from './live-guide.ts';
 export { type DayKeeper, keepDay } from './live-keeper.ts';
 export { forecastLanding } from './live-landing.ts';
+export { type MashNow, mashNow, rescueNow } from './live-mash.ts';
 export { repairsFor } from './live-repairs.ts';
 export type { PullGroup } from './live-returns.ts';
 export {
