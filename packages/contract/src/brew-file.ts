@@ -1,9 +1,9 @@
 /**
- * The brew file: one kit, one beer, one mash, one day. The field names are those of the planner's
+ * The brew file: one kit, one beer, one mash, one day; or one kit and several brews. The field names are those of the planner's
  * types; every quantity may be written as text with a unit. The test compares the types.
  */
 import * as v from 'valibot';
-import { clockTime, few, line, measure, plain, quantity, sheet, shortId } from './fields.ts';
+import { clockTime, few, line, measure, plain, quantity, sheet, shortId, whole } from './fields.ts';
 
 const Vessel = sheet({
   id: shortId(),
@@ -161,6 +161,45 @@ export const MashSchema = sheet({
   reserve: v.exactOptional(measure('share', 0, 0.5)),
 });
 
+/** Ranges are those of `Work` in the planner, and what no brewhouse exceeds. */
+const Work = sheet({
+  spargeLPerKg: v.exactOptional(quantity('ratio', 0, 10)),
+  spargeC: v.exactOptional(quantity('temperature', 70, 80)),
+  parkIn: v.exactOptional(shortId()),
+  runOffLPerMin: v.exactOptional(measure('flow', 0.1, 500)),
+  lauterRestMin: v.exactOptional(quantity('duration', 0, 120)),
+  boilIn: v.exactOptional(few(shortId(), 1, 8)),
+  boilMin: v.exactOptional(quantity('duration', 1, 300)),
+  boilOffPerHour: v.exactOptional(measure('share', 0.02, 0.2)),
+  hopsBeforeEndMin: v.exactOptional(few(quantity('duration', 0, 300), 0, 12)),
+  standMin: v.exactOptional(quantity('duration', 0, 240)),
+  knockOutLPerMin: v.exactOptional(measure('flow', 0.1, 500)),
+  pitchMin: v.exactOptional(quantity('duration', 0, 120)),
+  fermenter: v.exactOptional(shortId()),
+  grainOutKgPerMin: v.exactOptional(measure('massFlow', 0.1, 200)),
+  rinseMin: v.exactOptional(quantity('duration', 0, 60)),
+  sanitiseMin: v.exactOptional(quantity('duration', 0, 240)),
+  cleanTunMin: v.exactOptional(quantity('duration', 0, 240)),
+  cleanKettleMin: v.exactOptional(quantity('duration', 0, 240)),
+  tidyMin: v.exactOptional(quantity('duration', 0, 240)),
+});
+
+const Event = sheet({
+  name: line(80),
+  atMin: quantity('duration', 0, 2880),
+  minutes: quantity('duration', 0, 720),
+  hands: whole(0, 10),
+  anyOf: v.exactOptional(few(shortId(), 1, 10)),
+});
+
+const Break = sheet({
+  hand: shortId(),
+  minutes: quantity('duration', 1, 240),
+  fromMin: quantity('duration', 0, 2880),
+  untilMin: quantity('duration', 0, 2880),
+  name: v.exactOptional(line(80)),
+});
+
 export const DaySchema = sheet({
   startMin: clockTime(),
   liquorC: quantity('temperature', 0, 95),
@@ -170,6 +209,11 @@ export const DaySchema = sheet({
   tunC: v.exactOptional(quantity('temperature', -10, 100)),
   preheatTunL: v.exactOptional(quantity('volume', 0, 2000)),
   hands: v.exactOptional(few(shortId(), 1, 10)),
+  work: v.exactOptional(Work),
+  events: v.exactOptional(few(Event, 0, 20)),
+  breaks: v.exactOptional(few(Break, 0, 20)),
+  finishByMin: v.exactOptional(quantity('duration', 1, 2880)),
+  wishFinishMin: v.exactOptional(quantity('duration', 1, 2880)),
 });
 
 export const PlanDocumentSchema = sheet({
@@ -179,4 +223,13 @@ export const PlanDocumentSchema = sheet({
   beer: BeerSchema,
   mash: MashSchema,
   day: DaySchema,
+});
+
+const BrewOfDay = sheet({ beer: BeerSchema, mash: MashSchema, day: DaySchema });
+
+/** Several brews on one day over one kit, in the order they are begun. */
+export const BrewsFileSchema = sheet({
+  $schema: v.exactOptional(v.pipe(v.string(), v.maxLength(300))),
+  kit: KitSchema,
+  brews: few(BrewOfDay, 1, 4),
 });

@@ -258,6 +258,57 @@ it.each<[string, string, (d: Loose) => void]>([
       d.day.preheatTunL = '200 L';
     },
   ],
+  [
+    'sparge liquor parked where there is no vessel',
+    'day.work.parkIn',
+    (d) => {
+      d.day.work = { parkIn: 'header' };
+    },
+  ],
+  [
+    'wort boiled where there is no vessel',
+    'day.work.boilIn[1]',
+    (d) => {
+      d.day.work = { boilIn: ['kettle', 'copper'] };
+    },
+  ],
+  [
+    'hops before the boil',
+    'day.work.hopsBeforeEndMin[0]',
+    (d) => {
+      d.day.work = { boilMin: '60 min', hopsBeforeEndMin: ['75 min', '10 min'] };
+    },
+  ],
+  [
+    'a break of nobody',
+    'day.breaks[0].hand',
+    (d) => {
+      d.day.breaks = [{ hand: 'Z', minutes: 30, fromMin: 200, untilMin: 400 }];
+    },
+  ],
+  [
+    'a break longer than its window',
+    'day.breaks[0].untilMin',
+    (d) => {
+      d.day.breaks = [{ hand: 'B', minutes: '30 min', fromMin: '4 h', untilMin: '4.25 h' }];
+    },
+  ],
+  [
+    'a delivery for more hands than there are',
+    'day.events[0].hands',
+    (d) => {
+      d.day.events = [{ name: 'Malt delivery', atMin: '5 h', minutes: '20 min', hands: 3 }];
+    },
+  ],
+  [
+    'a delivery for somebody nobody knows',
+    'day.events[0].anyOf[1]',
+    (d) => {
+      d.day.events = [
+        { name: 'Malt delivery', atMin: '5 h', minutes: 20, hands: 1, anyOf: ['B', 'Z'] },
+      ];
+    },
+  ],
 ])('refused: %s', (_, field, change) => {
   const errors = contradictions(change);
   expect(errors.map((e) => e.field)).toEqual([field]);
@@ -268,6 +319,26 @@ it.each<[string, string, (d: Loose) => void]>([
 
 it.each<[string, (d: Loose) => void]>([
   ['the example', () => {}],
+  [
+    'a day with work, a delivery, a break and a wished hour',
+    (d) => {
+      Object.assign(d.day, {
+        work: {
+          runOffLPerMin: '3 L/min',
+          knockOutLPerMin: '2 gal/min',
+          grainOutKgPerMin: '2 kg/min',
+          boilMin: '75 min',
+          hopsBeforeEndMin: ['60 min'],
+          boilOffPerHour: '8 %',
+          boilIn: ['kettle'],
+        },
+        events: [{ name: 'Malt delivery', atMin: '5 h', minutes: '20 min', hands: 1 }],
+        breaks: [{ hand: 'B', minutes: '30 min', fromMin: '4 h', untilMin: '7 h' }],
+        finishByMin: '14 h',
+        wishFinishMin: '10 h',
+      });
+    },
+  ],
   [
     'a kettle mash',
     (d) => {

@@ -1,7 +1,7 @@
 /** The published schemas, made from those that do the checking. */
 import { type ConversionConfig, toJsonSchema, toJsonSchemaDefs } from '@valibot/to-json-schema';
-import type { GenericSchema } from 'valibot';
-import { PlanDocumentSchema } from './brew-file.ts';
+import { type GenericSchema, union } from 'valibot';
+import { BrewsFileSchema, PlanDocumentSchema } from './brew-file.ts';
 
 /** Limits that JSON Schema cannot say are in the description beside them. */
 const CONFIG: Omit<ConversionConfig, 'definitions'> = {
@@ -13,10 +13,10 @@ const CONFIG: Omit<ConversionConfig, 'definitions'> = {
 /** JSON Schema of the brew file. */
 export function planJsonSchema(): object {
   return {
-    ...toJsonSchema(PlanDocumentSchema, CONFIG),
+    ...toJsonSchema(union([PlanDocumentSchema, BrewsFileSchema]), CONFIG),
     title: 'Ladlework brew file',
     description:
-      'One kit, one beer, one mash, one day. Quantities as SI numbers or text with units.',
+      'One kit, one beer, one mash, one day; or one kit and the brews of one day. Quantities as SI numbers or text with units.',
   };
 }
 

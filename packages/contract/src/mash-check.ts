@@ -3,6 +3,7 @@ import type { Day, Mash, PlanDocument, Raise } from '@ladlework/planner';
 import { contradiction, type FieldError } from './errors.ts';
 import { kitContradictions } from './kit-check.ts';
 import type { Kit } from './parts.ts';
+import { workContradictions } from './work-check.ts';
 
 /**
  * What contradicts itself in a plan document. Whether the kit can reach the rests is the planner's
@@ -18,6 +19,7 @@ export function documentContradictions(document: PlanDocument): FieldError[] {
     ...restErrors(document, mash),
     ...mash.raises.flatMap((raise, n) => raiseErrors(document, raise, n)),
     ...dayErrors(document, kit, day),
+    ...workContradictions(document),
   ];
 }
 

@@ -13,6 +13,9 @@ it.each([
   ['area', '350 cm²', 0.035],
   ['heatingRate', '2 °F/min', 1.1111111111],
   ['heatingRate', '1.5K/min', 1.5],
+  ['flow', '2 gal/min', 7.570823568], // NIST SP 811: gallon 3.785411784 L
+  ['flow', '9 hL/h', 15],
+  ['massFlow', '10 lb/min', 4.5359237], // NIST SP 811
 ] as const)('%s %j is %d', (kind, input, value) => {
   const read = parseMeasure(kind, input, 0, 1000);
   expect(read.ok && read.value).toBeCloseTo(value, 9);

@@ -1,7 +1,15 @@
-/** Quantities with units that only a kit sheet uses: heat capacity, heat loss, area, rate, share. */
+/** Quantities with units that only a kit sheet uses: heat capacity, heat loss, area, rates, share. */
 import { fail, ok, type Result } from '@ladlework/quantity';
 
-export type Measure = 'heatCapacity' | 'heatLoss' | 'area' | 'heatingRate' | 'share' | 'percent';
+export type Measure =
+  | 'heatCapacity'
+  | 'heatLoss'
+  | 'area'
+  | 'heatingRate'
+  | 'flow'
+  | 'massFlow'
+  | 'share'
+  | 'percent';
 
 /** Factors to the house unit. BTU: International Table, 1.05505585262 kJ; foot 0.3048 m; exact. */
 const MEASURES: Readonly<
@@ -26,6 +34,17 @@ const MEASURES: Readonly<
     noun: 'heating rate',
     house: 'K/min',
     units: { 'K/min': 1, '°C/min': 1, 'C/min': 1, '°F/min': 5 / 9, 'F/min': 5 / 9 },
+  },
+  // US gallon 3.785411784 L, pound 0.45359237 kg; exact.
+  flow: {
+    noun: 'flow',
+    house: 'L/min',
+    units: { 'L/min': 1, 'L/h': 1 / 60, 'hL/h': 100 / 60, 'gal/min': 3.785411784 },
+  },
+  massFlow: {
+    noun: 'rate',
+    house: 'kg/min',
+    units: { 'kg/min': 1, 'kg/h': 1 / 60, 'lb/min': 0.45359237 },
   },
   share: { noun: 'share', house: '', units: { '': 1, '%': 0.01 } },
   percent: { noun: 'percentage', house: '%', units: { '%': 1 } },

@@ -1,9 +1,9 @@
 import type { Beer, PlanDocument } from '@ladlework/planner';
 import fc from 'fast-check';
 import type * as v from 'valibot';
-import { expect, expectTypeOf, it } from 'vitest';
+import { describe, expect, expectTypeOf, it } from 'vitest';
 import type { BeerSchema, DaySchema, KitSchema, MashSchema } from './brew-file.ts';
-import { parseBeer, parseKit, parsePlanDocument } from './parse.ts';
+import { parseBeer, parseBrewFile, parseKit, parsePlanDocument } from './parse.ts';
 import { exampleDocument } from './testing.ts';
 
 type Mutable<T> = T extends readonly (infer I)[]
@@ -112,6 +112,44 @@ it('every mistake is told at once, but not more than can be read', () => {
   expect(errorsOf(two).map((e) => e.field)).toEqual(['day.liquorC', 'day.gristC']);
   const many = { ...document, beer: { ...document.beer, malts: Array(40).fill({}) } };
   expect(errorsOf(many)).toHaveLength(40);
+});
+
+describe('a file of several brews', () => {
+  const two = () => {
+    const { kit, beer, mash, day } = exampleDocument();
+    return { kit, brews: [structuredClone({ beer, mash, day }), { beer, mash, day }] };
+  };
+  const fieldsOf = (json: unknown) => {
+    const result = parseBrewFile(json);
+    return result.ok ? [] : result.errors.map((e) => e.field);
+  };
+
+  it('is a document for each, over the one kit', () => {
+    const result = parseBrewFile(two());
+    const one = parsePlanDocument(exampleDocument());
+    expect(result.ok && one.ok && result.documents).toEqual(
+      one.ok ? [one.document, one.document] : undefined,
+    );
+    expect(parseBrewFile(exampleDocument())).toEqual(
+      one.ok ? { ok: true, documents: [one.document] } : undefined,
+    );
+  });
+
+  it('is told where a mistake stands, and of the kit only once', () => {
+    const file = two();
+    Object.assign(file.brews[1]?.mash as object, { tun: 'copper' });
+    expect(fieldsOf(file)).toEqual(['brews[1].mash.tun']);
+    const sameIds = two();
+    Object.assign(sameIds.kit.burners[0] as object, { id: 'tun' });
+    expect(fieldsOf(sameIds)).toEqual(['kit.burners[0].id']);
+    expect(fieldsOf({ ...two(), brews: [] })).toEqual(['brews']);
+  });
+
+  it('has one minute 0', () => {
+    const file = two();
+    Object.assign(file.brews[1]?.day as object, { startMin: '09:00' });
+    expect(fieldsOf(file)).toEqual(['brews[1].day.startMin']);
+  });
 });
 
 it('a kit and a beer can be checked by themselves', () => {

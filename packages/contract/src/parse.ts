@@ -2,8 +2,8 @@
 import type { Beer, PlanDocument } from '@ladlework/planner';
 import * as v from 'valibot';
 import { AppendBody } from './append-body.ts';
-import { BeerSchema, KitSchema, PlanDocumentSchema } from './brew-file.ts';
-import { type FieldError, fieldErrors } from './errors.ts';
+import { BeerSchema, BrewsFileSchema, KitSchema, PlanDocumentSchema } from './brew-file.ts';
+import { contradiction, type FieldError, fieldErrors } from './errors.ts';
 import { kitContradictions } from './kit-check.ts';
 import { documentContradictions } from './mash-check.ts';
 import type { Kit } from './parts.ts';
@@ -28,6 +28,45 @@ export function parsePlanDocument(json: unknown): Parsed<'document', PlanDocumen
   const document: PlanDocument = { kit, beer, mash, day };
   const errors = documentContradictions(document);
   return errors.length > 0 ? refuse(errors) : { ok: true, document };
+}
+
+/**
+ * Checks a brew file, of one brew or of several over one kit (`brews`).
+ *
+ * @param json parsed JSON; quantities as numbers in SI or text with a unit
+ * @returns a document for each brew in the order they are begun, or every mistake found (at most 40)
+ */
+export function parseBrewFile(json: unknown): Parsed<'documents', readonly PlanDocument[]> {
+  if (typeof json !== 'object' || json === null || !Object.hasOwn(json, 'brews')) {
+    const one = parsePlanDocument(json);
+    return one.ok ? { ok: true, documents: [one.document] } : one;
+  }
+  const parsed = v.safeParse(BrewsFileSchema, json);
+  if (!parsed.success) return refuse(fieldErrors(json, parsed.issues));
+  const { kit, brews } = parsed.output;
+  const documents = brews.map((brew): PlanDocument => ({ kit, ...brew }));
+  const errors = documents.flatMap((document, n) => [
+    ...documentContradictions(document).flatMap((e) => inBrew(e, n)),
+    ...minuteZeroErrors(documents, n),
+  ]);
+  return errors.length > 0 ? refuse(errors) : { ok: true, documents };
+}
+
+/** A mistake of one brew, told where it stands in the file; those of the kit only once. */
+function inBrew(error: FieldError, n: number): FieldError[] {
+  if (/^kit\b/.test(error.field)) return n === 0 ? [error] : [];
+  const at = `brews[${n}].`;
+  return [{ ...error, field: `${at}${error.field}`, message: `${at}${error.message}` }];
+}
+
+/** All minutes of a day count from one hour, whichever brew they belong to. */
+function minuteZeroErrors(documents: readonly PlanDocument[], n: number): FieldError[] {
+  const first = documents[0]?.day.startMin;
+  const own = documents[n]?.day.startMin;
+  if (own === first) return [];
+  const allowed = `${first} min, as the first brew`;
+  const why = `the day begins ${first} min after midnight with its first brew, and a later brew begins when the timetable has room for it; allowed: ${allowed}.`;
+  return [contradiction({ brews: documents }, ['brews', n, 'day', 'startMin'], own, allowed, why)];
 }
 
 /** Checks a kit by itself. */

@@ -3,6 +3,7 @@
  * contract room parses the brewer's text ("62 °C", "3 bbl") into this.
  */
 import type { Kit, Thickness } from '@ladlework/brewhouse';
+import type { Work } from './timetable/work.ts';
 
 /** One malt of the grist, with what its certificate says. Percentages as printed. */
 export interface MaltLot {
@@ -122,6 +123,35 @@ export interface Day {
   readonly preheatTunL?: number;
   /** Letters of the hands at work; default all of the kit's. */
   readonly hands?: readonly string[];
+  /** The work after the mash; what is left out is as on a typical day. */
+  readonly work?: Partial<Work>;
+  /** What comes at its own hour. */
+  readonly events?: readonly DayEvent[];
+  readonly breaks?: readonly Break[];
+  /** The day must end by then [min after day start]. */
+  readonly finishByMin?: number;
+  /** The brewer would like to be done by then [min after day start]. */
+  readonly wishFinishMin?: number;
+}
+
+/** Something that comes at its own hour, as a delivery. */
+export interface DayEvent {
+  readonly name: string;
+  /** Minutes after day start. */
+  readonly atMin: number;
+  readonly minutes: number;
+  /** Pairs of hands it takes, of anybody or of those named. */
+  readonly hands: number;
+  readonly anyOf?: readonly string[];
+}
+
+/** A break of one person, somewhere in its window. */
+export interface Break {
+  readonly hand: string;
+  readonly minutes: number;
+  readonly fromMin: number;
+  readonly untilMin: number;
+  readonly name?: string;
 }
 
 export interface PlanDocument {

@@ -1,6 +1,6 @@
 /** The whole day, one brew or several, as one scheduling problem. */
 import { type BrewDay, brewDay } from '../day.ts';
-import type { PlanDocument } from '../document.ts';
+import type { Break, DayEvent, PlanDocument } from '../document.ts';
 import type { Plan } from '../plan.ts';
 import { type DayActivity, DayBuilder } from './day-builder.ts';
 import { addMash } from './mash-part.ts';
@@ -8,26 +8,6 @@ import type { Activity, HandNeed, Hold, Lag, TimetableProblem } from './problem.
 import { fitsWithStrike } from './sparge-part.ts';
 import { TYPICAL_WORK, type Work } from './work.ts';
 import { addWort, type WortPart } from './wort-part.ts';
-
-/** Something that comes at its own hour, as a delivery. */
-export interface DayEvent {
-  readonly name: string;
-  /** Minutes after day start. */
-  readonly atMin: number;
-  readonly minutes: number;
-  /** Pairs of hands it takes, of anybody or of those named. */
-  readonly hands: number;
-  readonly anyOf?: readonly string[];
-}
-
-/** A break of one person, somewhere in its window. */
-export interface Break {
-  readonly hand: string;
-  readonly minutes: number;
-  readonly fromMin: number;
-  readonly untilMin: number;
-  readonly name?: string;
-}
 
 /** A rest may grow by this without being asked [min]; our judgement, see `restStretch`. */
 const DEFAULT_REST_STRETCH_MIN = 15;
@@ -61,6 +41,30 @@ export interface DayProblem {
   readonly activities: readonly DayActivity[];
   readonly brews: readonly BrewInDay[];
   readonly notes: readonly string[];
+}
+
+/**
+ * What the documents themselves ask of the day: the work of each brew, and events, breaks and
+ * limits of all of them together.
+ * @param documents in the order they are begun
+ */
+export function askOf(
+  documents: readonly PlanDocument[],
+): DayAsk & { readonly wishFinishMin?: number } {
+  const days = documents.map((d) => d.day);
+  const least = (limits: readonly (number | undefined)[]) => {
+    const given = limits.filter((x) => x !== undefined);
+    return given.length > 0 ? Math.min(...given) : undefined;
+  };
+  const mustFinishByMin = least(days.map((d) => d.finishByMin));
+  const wishFinishMin = least(days.map((d) => d.wishFinishMin));
+  return {
+    work: days.map((d) => d.work ?? {}),
+    events: days.flatMap((d) => d.events ?? []),
+    breaks: days.flatMap((d) => d.breaks ?? []),
+    ...(mustFinishByMin === undefined ? {} : { mustFinishByMin }),
+    ...(wishFinishMin === undefined ? {} : { wishFinishMin }),
+  };
 }
 
 /** Rates of one brew. */

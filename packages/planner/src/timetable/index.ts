@@ -1,6 +1,6 @@
 export { type CalendarOptions, calendarOf } from './calendar.ts';
 export type { TimetableClash } from './clash.ts';
-export type { Break, BrewChoice, DayAsk, DayEvent } from './day-problem.ts';
+export type { BrewChoice, DayAsk } from './day-problem.ts';
 export { type ParkTemperature, type ParkWish, parkTemperature } from './heat-time.ts';
 export { type DayStrip, dayStrip, handList, type StripBar, type StripRow } from './lists.ts';
 export type { NeedKind, TimetableProblem } from './problem.ts';

@@ -3,7 +3,7 @@ import type { PlanDocument } from '../document.ts';
 import type { Plan } from '../plan.ts';
 import type { TimetableClash } from './clash.ts';
 import type { DayActivity } from './day-builder.ts';
-import type { DayProblem } from './day-problem.ts';
+import { askOf, type DayProblem } from './day-problem.ts';
 import type { Lag, Moment } from './problem.ts';
 import {
   clockOf,
@@ -61,16 +61,11 @@ export function replan(
 ): Replan {
   const docs = Array.isArray(documents) ? documents : [documents as PlanDocument];
   const all = Array.isArray(plans) ? plans : [plans as Plan];
+  const asked = { ...askOf(docs), ...options };
   const now = Math.ceil(nowMin);
   const letGo: TimetableClash[] = [];
   const run = (): SolvedDay =>
-    solveDay(
-      docs,
-      all,
-      options,
-      (day) => around(day, before, progress, now, letGo),
-      before.choices,
-    );
+    solveDay(docs, all, asked, (day) => around(day, before, progress, now, letGo), before.choices);
   let solved = run();
   // The mash does not stop because a limit was missed: what can only be waited out is let go.
   while (solved.timetable.proven === 'infeasible' && letGo.length < MOST_LET_GO) {

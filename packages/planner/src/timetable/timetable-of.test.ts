@@ -111,6 +111,40 @@ describe('helper until noon, delivery at 11', () => {
   });
 });
 
+describe('what the document itself asks of the day', () => {
+  const asking: PlanDocument = {
+    ...ONE,
+    day: {
+      ...ONE.day,
+      work: { boilMin: 90, lauterRestMin: 20 },
+      events: [{ name: 'Malt delivery', atMin: 300, minutes: 20, hands: 1 }],
+      breaks: [{ hand: 'B', minutes: 30, fromMin: 200, untilMin: 420 }],
+      wishFinishMin: 640,
+    },
+  };
+  const t = timetableOf(asking, plan, { draws: 50 });
+  const lasts = (id: string) => at(t, id).endMin - at(t, id).startMin;
+
+  it('is in the timetable', () => {
+    expect(t.proven).toBe('optimal');
+    expect(lasts('boil-wort')).toBe(90);
+    expect(lasts('lauter-rest')).toBe(20);
+    expect(at(t, 'event-1').startMin).toBe(300);
+    expect(at(t, 'break-1').startMin).toBeGreaterThanOrEqual(200);
+    expect(at(t, 'break-1').endMin).toBeLessThanOrEqual(420);
+    expect(t.robust?.chance).toBeTypeOf('number');
+  });
+
+  it('gives way to what the caller asks', () => {
+    const { finishMin } = timetableOf(asking, plan, NO_DOUBT);
+    expect(timetableOf(asking, plan, { ...NO_DOUBT, work: {} }).finishMin).toBeLessThan(finishMin);
+    const limited = { ...asking, day: { ...asking.day, finishByMin: finishMin - 1 } };
+    expect(timetableOf(limited, plan, NO_DOUBT).proven).toBe('infeasible');
+    const late = { ...NO_DOUBT, mustFinishByMin: finishMin };
+    expect(timetableOf(limited, plan, late).proven).toBe('optimal');
+  });
+});
+
 describe('two brews', () => {
   const doc = withVessels(TWO_PULLS, TANK, HEADER);
   const plans = [planOf(doc), planOf(doc)];

@@ -3,6 +3,7 @@ import type { PlanDocument } from '../document.ts';
 import type { Plan } from '../plan.ts';
 import type { TimetableClash } from './clash.ts';
 import {
+  askOf,
   type BrewChoice,
   canHeatWithStrike,
   type DayAsk,
@@ -97,7 +98,7 @@ const SAME_STAND_MIN = 3;
  * The timetable of a day.
  * @param documents the brew, or the brews in the order they are begun, on one kit
  * @param plans of the same, from planDay
- * @param options rates, events, breaks, limits, doubt and budget
+ * @param options doubt and budget; rates, events, breaks and limits in place of the documents' own
  * @returns the timetable, proven optimal, or what clashes
  * @throws UnknownName when something is named that the kit does not have
  */
@@ -106,7 +107,8 @@ export function timetableOf(
   plans: Plan | readonly Plan[],
   options: TimetableOptions = {},
 ): Timetable {
-  return solveDay(listOf(documents), listOf(plans), options).timetable;
+  const docs = listOf(documents);
+  return solveDay(docs, listOf(plans), { ...askOf(docs), ...options }).timetable;
 }
 
 const listOf = <T>(one: T | readonly T[]): readonly T[] => (Array.isArray(one) ? one : [one as T]);
