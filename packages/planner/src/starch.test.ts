@@ -49,6 +49,9 @@ describe('starchRescue', () => {
   });
   it('has nothing to do for a converted mash', () => {
     const e = engine();
-    expect(starchRescue(after(e, [[60, 66, 66]]), e, fresh, 80).restMin).toBe(0);
+    const rescue = starchRescue(after(e, [[60, 66, 66]]), e, fresh, 80);
+    expect(rescue.restMin).toBe(0);
+    // Husks hold starch that a mash never gives up (common practice, no source).
+    expect(rescue.text).toMatch(/without husks.*hold 71 °C/);
   });
 });

@@ -51,6 +51,12 @@ export function starchRescue(
   const keep = (holdC: number) =>
     `Hold ${holdC} °C, test again every ${RETEST_MIN} min, do not pass ${DO_NOT_PASS_C} °C: above it the enzyme is gone.`;
   const restMin = clearedAfter(mash, engine);
+  if (restMin === 0)
+    return {
+      ...base,
+      restMin,
+      text: `By the model the starch is gone: test wort without husks, which stay blue. If it is blue again, ${keep(RESCUE_C).replace(/^H/, 'h')}`,
+    };
   if (restMin !== undefined)
     return {
       ...base,

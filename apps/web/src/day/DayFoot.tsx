@@ -1,8 +1,9 @@
 import type { BrewState } from '@ladlework/log';
-import type { DayForecast } from '@ladlework/planner';
+import type { DayOutlook } from '../engine/protocol.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { clockOf, show } from '../units/show.ts';
 import { lastTap, undo } from './actions.ts';
+import { enzymeLeft } from './enzyme-left.ts';
 import { FirmButton } from './FirmButton.tsx';
 import type { RunMove } from './run.ts';
 import { summaryText } from './standing.ts';
@@ -10,15 +11,17 @@ import { summaryText } from './standing.ts';
 interface Props {
   readonly brew: BrewState;
   readonly next: RunMove | undefined;
-  readonly forecast: DayForecast | undefined;
+  readonly outlook: DayOutlook | undefined;
 }
 
 /** What comes next and when, when the mash is over, and the way back from the last tap. */
-export function DayFoot({ brew, next, forecast }: Props) {
+export function DayFoot({ brew, next, outlook }: Props) {
   const start = brew.startedAtMs;
   const at = (min: number) => clockOf((start ?? 0) + min * 60_000);
+  const forecast = outlook?.forecast;
   const begins = forecast?.moves.find((m) => m.moveId === next?.move.id)?.startMin.likely;
   const over = forecast?.mashEndMin;
+  const left = enzymeLeft(outlook?.mash ?? []);
   const tap = lastTap(brew);
   return (
     <footer class="dayfoot">
@@ -30,6 +33,14 @@ export function DayFoot({ brew, next, forecast }: Props) {
           </>
         )}
       </p>
+      {left !== undefined && (
+        <p class="foot-enzyme">
+          <span class="soft">enzyme left</span>{' '}
+          <b>
+            alpha {percent(left.alpha)} beta {percent(left.beta)}
+          </b>
+        </p>
+      )}
       {over !== undefined && (
         <p class="foot-over">
           <span class="soft">mash over</span>{' '}
@@ -48,3 +59,5 @@ export function DayFoot({ brew, next, forecast }: Props) {
     </footer>
   );
 }
+
+const percent = (share: number): string => `${Math.round(100 * share)} %`;

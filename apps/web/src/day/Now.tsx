@@ -5,14 +5,17 @@ import type { Plan } from '@ladlework/planner';
 import { attempt } from '../pages/trouble.tsx';
 import { traceAt } from '../score/trace-at.ts';
 import { dayMode } from '../shell/settings.ts';
-import { begin, finish, portionsIn, repairDone, withdraw } from './actions.ts';
+import { begin, finish, iodineTested, portionsIn, repairDone, withdraw } from './actions.ts';
 import { planMinute } from './expect.ts';
 import { portionOf } from './guide-text.ts';
+import { IodineLines } from './IodineLines.tsx';
+import type { IodineAsk } from './iodine.ts';
 import type { Live } from './live.ts';
 import { MendCard } from './MendCard.tsx';
 import { NowCard } from './NowCard.tsx';
 import { ReadPad } from './ReadPad.tsx';
 import type { Run, RunMove } from './run.ts';
+import type { RescueAnswer } from './useRescue.ts';
 
 interface Props {
   readonly brew: BrewState;
@@ -25,6 +28,9 @@ interface Props {
   readonly plan: Plan | undefined;
   readonly kit: Kit | undefined;
   readonly live: Live;
+  /** The iodine test that is wanted, or that was blue, and what clears it. */
+  readonly iodine: IodineAsk | undefined;
+  readonly rescue: RescueAnswer | undefined;
   /** The return under way. */
   readonly returning: string | undefined;
   readonly onMiss: (() => void) | undefined;
@@ -32,7 +38,7 @@ interface Props {
 
 /** The top of the screen: what to do, and the pad for the reading it needs. */
 export function Now(props: Props) {
-  const { brew, run, focus, mend, now, plan, kit, live, returning } = props;
+  const { brew, run, focus, mend, now, plan, kit, live, returning, iodine } = props;
   if (focus === undefined && mend === undefined)
     return (
       <p class="note">
@@ -73,7 +79,18 @@ export function Now(props: Props) {
             onPortions={(count) =>
               attempt('write it down', () => portionsIn(brew, focus.move.id, count))
             }
-          />
+          >
+            {kit !== undefined && iodine !== undefined && (
+              <IodineLines
+                kit={kit}
+                ask={iodine}
+                rescue={props.rescue}
+                onTested={(blue) =>
+                  attempt('write it down', () => iodineTested(brew, iodine.vessel, blue))
+                }
+              />
+            )}
+          </NowCard>
         )
       )}
       {kit !== undefined && dayMode.value !== 'wall' && (

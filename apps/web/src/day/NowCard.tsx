@@ -1,6 +1,7 @@
 import type { Kit, Move } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import type { Caution, LandingForecast, MoveForecast, ReturnGuide } from '@ladlework/planner';
+import type { ComponentChildren } from 'preact';
 import { say } from '../units/say.ts';
 import { clockOf, inPair, show } from '../units/show.ts';
 import { moveText, VERB } from '../units/words.ts';
@@ -36,6 +37,8 @@ interface Props {
   /** The move as it is likely to go from here. */
   readonly likely: MoveForecast | undefined;
   /** Looks for a way out of the newest landing; left out when there is none to mend. */
+  /** Stands above the buttons: the iodine test, when one is wanted. */
+  readonly children: ComponentChildren;
   readonly onMiss: (() => void) | undefined;
   readonly onBegin: () => void;
   readonly onDone: () => void;
@@ -88,6 +91,7 @@ export function NowCard(props: Props) {
           ))}
         </ul>
       )}
+      {props.children}
       <div class="do-act">
         {portion !== undefined && (
           <>

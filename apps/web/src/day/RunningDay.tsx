@@ -18,6 +18,7 @@ import { DayLog } from './DayLog.tsx';
 import { DayScore } from './DayScore.tsx';
 import { DayTools } from './DayTools.tsx';
 import { FirmButton } from './FirmButton.tsx';
+import { iodineAsk } from './iodine.ts';
 import { askRepairs, type Live, useLive } from './live.ts';
 import { landingOf, missOf } from './miss.ts';
 import { Now } from './Now.tsx';
@@ -29,6 +30,7 @@ import { alarmsOf, isCarrying, runOf } from './run.ts';
 import { seeAlarm, seenAlarms } from './seen.ts';
 import { summaryText } from './standing.ts';
 import { Timers } from './Timers.tsx';
+import { useRescue } from './useRescue.ts';
 
 /** A brew that has begun and not ended. */
 export function RunningDay({ brew }: { brew: BrewState }) {
@@ -50,6 +52,8 @@ export function RunningDay({ brew }: { brew: BrewState }) {
     (now - (brew.startedAtMs ?? now)) / 60_000,
   );
   const miss = useMiss(brew, document, plan, now, mend, question?.reading.eventId);
+  const iodine = iodineAsk(run, brew, plan?.iodine ?? [], now);
+  const rescue = useRescue(brew, document, plan, iodine?.blue);
   const alarm = alarmsOf(run, now, new Set(seenAlarms.value))[0];
   const carrying = run.underway.some((m) => isCarrying(m.move));
   const part = mode === 'pocket' ? partOf(run, who.value) : run;
@@ -71,6 +75,8 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             plan={plan}
             kit={document?.kit}
             live={live}
+            iodine={iodine}
+            rescue={rescue}
             returning={returning}
             onMiss={miss.open}
           />
@@ -122,7 +128,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
         {mode !== 'wall' && <DayLog brew={brew} kit={document?.kit} />}
         <DayTools brew={brew} />
       </main>
-      <DayFoot brew={brew} next={part.next} forecast={live.outlook?.forecast} />
+      <DayFoot brew={brew} next={part.next} outlook={live.outlook} />
       {alarm !== undefined && (
         <AlarmSheet
           key={alarm.key}

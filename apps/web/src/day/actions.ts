@@ -48,6 +48,23 @@ export async function portionsIn(brew: BrewState, moveId: string, portions: numb
   await record({ stream: brew.stream, type: 'ladles-returned', data: { moveId, portions } });
 }
 
+/** An iodine test of a vessel. */
+export async function iodineTested(brew: BrewState, vessel: string, blue: boolean): Promise<void> {
+  await record({
+    stream: brew.stream,
+    type: 'reading',
+    data: {
+      vessel,
+      what: 'iodine',
+      value: blue ? 1 : 0,
+      unit: 'iodine',
+      text: blue ? 'positive' : 'negative',
+      places: 1,
+      settled: true,
+    },
+  });
+}
+
 /** A repair was picked; `moveId` is the landing it mends. */
 export async function chooseRepair(
   brew: BrewState,

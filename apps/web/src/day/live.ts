@@ -1,7 +1,7 @@
 /** The forecast of the running day: asked after each tap and each half minute. */
 import { entriesOf, mendsAhead } from '@ladlework/contract';
 import type { BrewState } from '@ladlework/log';
-import type { Plan, PlanDocument, Repair } from '@ladlework/planner';
+import type { Plan, PlanDocument, Repair, StarchRescue } from '@ladlework/planner';
 import { type Signal, useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { nowMs } from '../data/clock.ts';
@@ -86,6 +86,20 @@ export async function askRepairs(
   const ask = askOf(brew, document, plan);
   if (ask === undefined) return [];
   const answer = await engine.repairs({ ...ask, targetC });
+  if (answer.ok) return answer.value;
+  throw new Error(answer.error.message);
+}
+
+/** What clears a vessel whose iodine test was blue. */
+export async function askRescue(
+  brew: BrewState,
+  document: PlanDocument,
+  plan: Plan,
+  vessel: string,
+): Promise<StarchRescue | undefined> {
+  const ask = askOf(brew, document, plan);
+  if (ask === undefined) return undefined;
+  const answer = await engine.rescue({ ...ask, vessel });
   if (answer.ok) return answer.value;
   throw new Error(answer.error.message);
 }

@@ -63,4 +63,5 @@ export const engine = {
   here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),
   repairs: latestOnly((ask: EngineCalls['repairs']['ask']) => running.ask('repairs', ask)),
+  rescue: latestOnly((ask: EngineCalls['rescue']['ask']) => running.ask('rescue', ask)),
 };

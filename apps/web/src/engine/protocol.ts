@@ -7,12 +7,14 @@ import type {
   FieldWorth,
   LandingForecast,
   LateReturn,
+  MashNow,
   Plan,
   PlanDocument,
   Questioned,
   ReadingWorth,
   Repair,
   ReturnGuide,
+  StarchRescue,
   VesselNow,
   WortForecast,
 } from '@ladlework/planner';
@@ -45,6 +47,8 @@ export interface DayOutlook {
   /** Where the vessels stand once the repairs still to do are done; left out when there are none. */
   readonly mended: readonly VesselNow[] | undefined;
   readonly worth: readonly ReadingWorth[];
+  /** What the mash of each vessel is like on the likely day. */
+  readonly mash: readonly MashNow[];
 }
 
 /** Each kind of question with its answer; one question of a kind is under way at a time. */
@@ -65,6 +69,8 @@ export interface EngineCalls {
   /** `mends`: repairs chosen and not yet carried out. */
   outlook: { ask: DayAsk & { readonly mends: readonly DayEntry[] }; answer: DayOutlook };
   repairs: { ask: DayAsk & { readonly targetC: number }; answer: readonly Repair[] };
+  /** What clears a vessel whose iodine test was blue; nothing when the engine knows no mash there. */
+  rescue: { ask: DayAsk & { readonly vessel: string }; answer: StarchRescue | undefined };
 }
 export type CallKind = keyof EngineCalls;
 

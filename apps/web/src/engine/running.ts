@@ -7,10 +7,13 @@ import {
   forecastLanding,
   guideReturn,
   keepDay,
+  mashNow,
   minuteOf,
   type Repair,
   readingsWorth,
   repairsFor,
+  rescueNow,
+  type StarchRescue,
   vesselsNow,
 } from '@ladlework/planner';
 import type { DayAsk, DayHere, DayOutlook, EngineCalls } from './protocol.ts';
@@ -51,6 +54,7 @@ export function outlook(ask: EngineCalls['outlook']['ask']): DayOutlook {
     forecast: forecastDay(from, at),
     mended: mended === undefined ? undefined : vesselsNow(mended, at),
     worth: readingsWorth(session, ask.nowMin),
+    mash: mashNow(session, ask.nowMin),
   };
 }
 
@@ -63,4 +67,8 @@ function mendedFrom(keeper: DayKeeper, ask: EngineCalls['outlook']['ask']): DayS
 
 export function repairs(ask: EngineCalls['repairs']['ask']): readonly Repair[] {
   return repairsFor(keeperOf(ask).at(ask.entries), ask.nowMin, ask.targetC);
+}
+
+export function rescue(ask: EngineCalls['rescue']['ask']): StarchRescue | undefined {
+  return rescueNow(keeperOf(ask).at(ask.entries), ask.vessel, ask.nowMin);
 }

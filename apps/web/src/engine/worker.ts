@@ -2,7 +2,7 @@
 import { certificateWorth, lateReturns, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import type { EngineError, Question, Reply } from './protocol.ts';
-import { here, outlook, repairs } from './running.ts';
+import { here, outlook, repairs, rescue } from './running.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -21,6 +21,8 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(outlook(question.ask));
       case 'repairs':
         return ok(repairs(question.ask));
+      case 'rescue':
+        return ok(rescue(question.ask));
     }
   } catch (error) {
     // Documents are checked before they come here, so this is a bug; the page must still hear of it.

@@ -1,4 +1,5 @@
 import type { Plan } from '@ladlework/planner';
+import { chanceOfBlue } from '../../units/iodine.ts';
 import { clockAt } from '../../units/show.ts';
 
 /** When to test with iodine, and how likely it shows starch. */
@@ -11,17 +12,10 @@ export function Iodine({ plan, startMin }: { plan: Plan; startMin: number }) {
         {plan.iodine.map(({ rest, atMin, positiveChance }) => (
           <li key={rest}>
             Rest {rest}, at <b>{clockAt(atMin, startMin)}</b>
-            <span class="soft">: {chanceText(positiveChance)}</span>
+            <span class="soft">: {chanceOfBlue(positiveChance)}</span>
           </li>
         ))}
       </ul>
     </>
   );
-}
-
-/** The ensemble has some two hundred draws; nothing rarer than one in a hundred is told apart. */
-function chanceText(chance: number): string {
-  if (chance < 0.01) return 'starch should be gone';
-  if (chance > 0.99) return 'starch is still there; it is not the last word on the mash';
-  return `blue in about ${Math.max(1, Math.round(chance * 100))} of 100 such mashes`;
 }
