@@ -1,6 +1,6 @@
 /**
  * Tries mechanisms the mash kinetics lack against the measured rows, each nested in the recommended
- * set, and prints the tables of docs/science/mash-open-questions.md. Some minutes on one core.
+ * set, and prints the tables of docs/science/mash-open-questions.md. About three minutes on one core.
  *
  * `npx tsx bench/study/open-questions.ts [id ...]` runs those named, with the two shipped sets.
  */
