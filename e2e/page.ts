@@ -2,10 +2,11 @@ import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 
-/** The three sizes every page is looked at. */
+/** The sizes every page is looked at; the wide tablet is the one that hangs in the brewhouse. */
 export const SIZES = {
   phone: { width: 390, height: 844 },
   tablet: { width: 820, height: 1180 },
+  'tablet-wide': { width: 1180, height: 820 },
   desktop: { width: 1440, height: 900 },
 } as const;
 
@@ -21,6 +22,9 @@ export interface Device {
   readonly close: () => Promise<void>;
 }
 
+/** What takes longer than this to come is not coming; shared cores are slow. */
+const LONGEST_WAIT_MS = 20_000;
+
 /**
  * @param size  of the window; a phone and a tablet are touched, a desktop is pointed at
  */
@@ -30,7 +34,15 @@ export async function openDevice(
   options: BrowserContextOptions = {},
 ): Promise<Device> {
   const hasTouch = size !== 'desktop';
-  const context = await browser.newContext({ viewport: SIZES[size], hasTouch, ...options });
+  const context = await browser.newContext({
+    viewport: SIZES[size],
+    hasTouch,
+    // Dates and clock times on the page are the same wherever the journeys are made.
+    timezoneId: 'UTC',
+    locale: 'en-GB',
+    ...options,
+  });
+  context.setDefaultTimeout(LONGEST_WAIT_MS);
   const page = await context.newPage();
   const faults: string[] = [];
   page.on('pageerror', (error) => faults.push(`thrown: ${error.stack ?? error.message}`));
