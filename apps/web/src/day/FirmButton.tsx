@@ -27,6 +27,7 @@ for (const end of ['pointerup', 'pointercancel'] as const) {
 export function FirmButton({ label, pressed, disabled, onFirm, children, ...rest }: Props) {
   const down = useRef(0);
   const alone = useRef(true);
+  const meant = useRef<(() => void) | undefined>(undefined);
   return (
     <button
       type="button"
@@ -37,11 +38,15 @@ export function FirmButton({ label, pressed, disabled, onFirm, children, ...rest
       onPointerDown={(e) => {
         down.current = e.timeStamp;
         alone.current = fingers <= 1;
+        meant.current = onFirm;
       }}
       onClick={(e) => {
         const touch = 'pointerType' in e && e.pointerType === 'touch';
         if (touch && (e.timeStamp - down.current < SHORTEST_MS || !alone.current)) return;
-        onFirm();
+        // The button may have changed its word under the finger; what was pressed is done. A
+        // keyboard presses without a pointer.
+        (meant.current ?? onFirm)();
+        meant.current = undefined;
       }}
     >
       {children}

@@ -29,7 +29,9 @@ const PLAN = [
   move('return', 'return', 55, 62),
 ];
 
-function brew(log: Record<string, [begunMin?: number, doneMin?: number]>): BrewState {
+type Marks = Record<string, [begunMin?: number, doneMin?: number]>;
+
+function brew(log: Marks): BrewState {
   const moves = PLAN.map(({ id }): MoveState => {
     const [begun, done] = log[id] ?? [];
     return {
@@ -64,7 +66,7 @@ describe('the move on top of the screen', () => {
   });
 
   it('is the open move whose time has come beside a rest, and the rest before and after it', () => {
-    const resting = { 'mash-in': [0, 13], rest: [13] } as Record<string, [number, number?]>;
+    const resting: Marks = { 'mash-in': [0, 13], rest: [13] };
     expect(runOf(brew(resting), at(14)).focus?.move.id).toBe('rest');
     expect(runOf(brew(resting), at(15)).focus?.move.id).toBe('rinse');
     const rinsed = runOf(brew({ ...resting, rinse: [15, 17] }), at(17));
@@ -73,10 +75,10 @@ describe('the move on top of the screen', () => {
   });
 
   it('is never what follows something that still goes on', () => {
-    const before = { 'mash-in': [0, 10], rest: [10, 30], rinse: [12, 14], pull: [30, 36] };
-    const heating = { ...before, heat: [36], 'rest-on': [36, 50] } as Record<string, [number]>;
+    const before: Marks = { 'mash-in': [0, 10], rest: [10, 30], rinse: [12, 14], pull: [30, 36] };
+    const heating = brew({ ...before, heat: [36], 'rest-on': [36, 50] });
     const slow = new Map([['heat', at(60)]]);
-    expect(runOf(brew(heating), at(57), slow).focus?.move.id).toBe('heat');
+    expect(runOf(heating, at(57), slow).focus?.move.id).toBe('heat');
   });
 
   it('is what somebody carries, whatever clock runs out beside it', () => {
