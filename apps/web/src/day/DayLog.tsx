@@ -1,8 +1,9 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { BrewState, Mark, ReadingWhat } from '@ladlework/log';
+import type { Plan } from '@ladlework/planner';
 import { clockOf, inPair, show } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
-import { inSoFar, portionOf } from './guide-text.ts';
+import { portionOf, soFar, wayOf } from './guide-text.ts';
 import { summaryText } from './standing.ts';
 
 interface Line {
@@ -13,9 +14,16 @@ interface Line {
   readonly struck: boolean;
 }
 
+interface Props {
+  readonly brew: BrewState;
+  readonly kit: Kit | undefined;
+  /** Knows by which route a move is carried. */
+  readonly plan: Plan | undefined;
+}
+
 /** What was tapped and read, newest first. */
-export function DayLog({ brew, kit }: { brew: BrewState; kit: Kit | undefined }) {
-  const lines = linesOf(brew, kit);
+export function DayLog({ brew, kit, plan }: Props) {
+  const lines = linesOf(brew, kit, plan);
   return (
     <section class="block daylog">
       <h2>Log</h2>
@@ -34,7 +42,7 @@ export function DayLog({ brew, kit }: { brew: BrewState; kit: Kit | undefined })
   );
 }
 
-function linesOf(brew: BrewState, kit: Kit | undefined): Line[] {
+function linesOf(brew: BrewState, kit: Kit | undefined, plan: Plan | undefined): Line[] {
   const line = (mark: Mark, text: string, struck = false): Line => ({
     atMs: mark.atMs,
     key: mark.eventId,
@@ -51,11 +59,16 @@ function linesOf(brew: BrewState, kit: Kit | undefined): Line[] {
       const move = brew.planSummary?.moves.find((p) => p.id === m.moveId);
       // The doing of a repair stands under its own line.
       const text = move === undefined ? 'Miss mended' : summaryText(move, brew);
-      const route = kit?.routes[0];
-      const how = (route && kit && portionOf(kit, route.id)?.how) ?? 'bucket';
+      const carried = plan?.moves.find((p) => p.move.id === m.moveId)?.move;
+      const portion =
+        kit && carried && 'route' in carried ? portionOf(kit, carried.route) : undefined;
+      const count = (portions: number) =>
+        portion === undefined
+          ? `${portions} carried`
+          : soFar(portions, portion.how, wayOf(move?.kind ?? 'return'));
       return [
         ...m.begun.map((mark) => line(mark, `${text}: begun`)),
-        ...m.ladleMarks.map((mark) => line(mark, inSoFar(mark.portions, how))),
+        ...m.ladleMarks.map((mark) => line(mark, count(mark.portions))),
         ...m.done.map((mark) => line(mark, `${text}: done`)),
       ];
     }),

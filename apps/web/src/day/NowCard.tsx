@@ -11,12 +11,14 @@ import { FirmButton } from './FirmButton.tsx';
 import { forecastLine } from './forecast-text.ts';
 import {
   guideHead,
-  inSoFar,
   keepBack,
-  oneIn,
+  ofAll,
+  oneMore,
   type Portion,
   portionOf,
   portionText,
+  soFar,
+  wayOf,
 } from './guide-text.ts';
 import { isPassive, type Run, type RunMove } from './run.ts';
 import { summaryText } from './standing.ts';
@@ -56,6 +58,8 @@ export function NowCard(props: Props) {
       : undefined;
   const guide = focus.state === 'underway' ? props.guide : undefined;
   const portion = guide === undefined ? undefined : carried;
+  const counted = open ? undefined : carried;
+  const way = wayOf(focus.move.kind);
   return (
     <section class={`do ${open ? 'open' : 'on'}`} aria-label="Now">
       <p class="do-key">
@@ -76,6 +80,11 @@ export function NowCard(props: Props) {
       ) : (
         <Wanted focus={focus} likely={props.likely} />
       )}
+      {guide === undefined && counted !== undefined && move !== undefined && (
+        <p class="do-how">
+          <b>{countText(focus, move, counted)}</b>
+        </p>
+      )}
       {guide === undefined && props.landing !== undefined && (
         <Landing
           landing={props.landing}
@@ -93,10 +102,10 @@ export function NowCard(props: Props) {
       )}
       {props.children}
       <div class="do-act">
-        {portion !== undefined && (
+        {counted !== undefined && (
           <>
             <FirmButton class="key portion" onFirm={() => props.onPortions(1)}>
-              {oneIn(portion.how)}
+              {oneMore(counted.how, way)}
             </FirmButton>
             <FirmButton class="key portion" onFirm={() => props.onPortions(3)}>
               +3
@@ -120,6 +129,14 @@ export function NowCard(props: Props) {
       </div>
     </section>
   );
+}
+
+/** "3 of 8.7 buckets out"; a return whose litres nobody planned is only counted. */
+function countText(focus: RunMove, move: Move, portion: Portion): string {
+  const count = focus.log?.ladles ?? 0;
+  const way = wayOf(move.kind);
+  const litres = 'litres' in move ? move.litres : undefined;
+  return litres === undefined ? soFar(count, portion.how, way) : ofAll(count, litres, portion, way);
 }
 
 const mashedIn = (brew: BrewState): boolean =>
@@ -170,7 +187,7 @@ function GuideLine({ guide, portion }: { guide: ReturnGuide; portion: Portion })
       {cardSay.temp(guide.tunC)} → <b>{cardSay.band(guide.afterC)}</b>{' '}
       <span class="soft">
         wanted {cardSay.target(guide.targetC)};{' '}
-        {guide.portionsDone > 0 && `${inSoFar(guide.portionsDone, portion.how)}, `}
+        {guide.portionsDone > 0 && `${soFar(guide.portionsDone, portion.how, 'in')}, `}
         {keepBack(guide, portion, (l) => show('volume', l))}
       </span>
     </p>

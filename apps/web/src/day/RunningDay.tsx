@@ -38,9 +38,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const document = brew.document as PlanDocument | undefined;
   const answer = document === undefined ? undefined : planOf(document).value;
   const plan = answer?.state === 'here' ? answer.plan : undefined;
-  const returning = brew.underway.find((id) =>
-    brew.planSummary?.returns.some((r) => r.moveIds.return.includes(id)),
-  );
+  const returning = brew.underway.find((id) => stopsAtTarget(brew, plan, id));
   const live = useLive(brew, document, plan, returning, now).value;
   const run = runOf(brew, now, likelyEnds(brew, live));
   const mode = dayMode.value;
@@ -125,7 +123,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
           />
         )}
         {mode === 'full' && <Worth live={live} />}
-        {mode !== 'wall' && <DayLog brew={brew} kit={document?.kit} />}
+        {mode !== 'wall' && <DayLog brew={brew} kit={document?.kit} plan={plan} />}
         <DayTools brew={brew} />
       </main>
       <DayFoot brew={brew} next={part.next} outlook={live.outlook} />
@@ -141,6 +139,13 @@ export function RunningDay({ brew }: { brew: BrewState }) {
       )}
     </div>
   );
+}
+
+/** Carried until a temperature is reached. What was kept back goes in whole, so it is only counted. */
+function stopsAtTarget(brew: BrewState, plan: Plan | undefined, moveId: string): boolean {
+  if (brew.planSummary?.returns.some((r) => r.moveIds.return.includes(moveId))) return true;
+  const move = plan?.moves.find((m) => m.move.id === moveId)?.move;
+  return move?.kind === 'pour' && move.stopAtC !== undefined;
 }
 
 function likelyEnds(brew: BrewState, live: Live): ReadonlyMap<string, number> {

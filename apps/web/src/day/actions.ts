@@ -43,7 +43,7 @@ export async function finish(brew: BrewState, run: Run, move: RunMove): Promise<
   }
 }
 
-/** Portions that went into the tun since the last tap. */
+/** Portions that were carried since the last tap: out of the mash by a pull, else into it. */
 export async function portionsIn(brew: BrewState, moveId: string, portions: number): Promise<void> {
   await record({ stream: brew.stream, type: 'ladles-returned', data: { moveId, portions } });
 }

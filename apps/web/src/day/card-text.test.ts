@@ -1,7 +1,7 @@
 import type { LandingForecast, ReturnGuide } from '@ladlework/planner';
 import { describe, expect, it } from 'vitest';
 import { forecastLine } from './forecast-text.ts';
-import { guideHead, inSoFar, keepBack, oneIn, portionText } from './guide-text.ts';
+import { guideHead, keepBack, ofAll, oneMore, portionText, soFar } from './guide-text.ts';
 
 const around = (likely: number, half: number) => ({
   low: likely - half,
@@ -86,10 +86,13 @@ describe('the guide on the card', () => {
   it('counts in what is carried', () => {
     expect(guideHead(GUIDE, 'bucket')).toBe('2 more buckets, then stir');
     expect(guideHead({ ...GUIDE, morePortions: 1 }, 'ladle')).toBe('1 more ladle, then stir');
-    expect(oneIn('bucket')).toBe('1 bucket in');
-    expect(oneIn('pump')).toBe('1 min in');
-    expect(inSoFar(4, 'pump')).toBe('4 min in');
-    expect(inSoFar(4, 'bucket')).toBe('4 buckets in');
+    expect(oneMore('bucket', 'in')).toBe('1 bucket in');
+    expect(oneMore('ladle', 'out')).toBe('1 ladle out');
+    expect(oneMore('pump', 'in')).toBe('1 min in');
+    expect(soFar(4, 'pump', 'out')).toBe('4 min out');
+    expect(soFar(4, 'bucket', 'in')).toBe('4 buckets in');
+    expect(ofAll(3, 52.2, { how: 'bucket', litres: 6 }, 'out')).toBe('3 of 8.7 buckets out');
+    expect(ofAll(0, 198, { how: 'pump', litres: 22 }, 'out')).toBe('0 of 9 min out');
   });
 
   it('stops, and asks for a reading', () => {

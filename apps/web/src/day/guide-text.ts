@@ -38,13 +38,24 @@ export function portionText(count: number, how: RouteHow): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
-/** What is in: "4 buckets in", "4 min in". */
-export function inSoFar(count: number, how: RouteHow): string {
-  return how === 'pump' || how === 'gravity' ? `${count} min in` : `${portionText(count, how)} in`;
+/** A pull is counted out of the mash, everything else into it. */
+export type Way = 'in' | 'out';
+
+export const wayOf = (kind: string): Way => (kind === 'pull' ? 'out' : 'in');
+
+/** What was carried: "4 buckets in", "4 min out". */
+export function soFar(count: number, how: RouteHow, way: Way): string {
+  return `${how === 'pump' || how === 'gravity' ? `${count} min` : portionText(count, how)} ${way}`;
 }
 
 /** On the button that counts one: "1 bucket in". */
-export const oneIn = (how: RouteHow): string => inSoFar(1, how);
+export const oneMore = (how: RouteHow, way: Way): string => soFar(1, how, way);
+
+/** Of a pull: "3 of 8.7 buckets out". */
+export function ofAll(count: number, litres: number, portion: Portion, way: Way): string {
+  const all = Math.round((10 * litres) / portion.litres) / 10;
+  return `${count} of ${soFar(all, portion.how, way)}`;
+}
 
 /** A stop this far under the target is for want of more [K]. */
 const SHORT_K = 1;
