@@ -59,6 +59,7 @@ export const engine = {
   plan: latestOnly((document: EngineCalls['plan']['ask']) => planning.ask('plan', document)),
   worth: latestOnly((ask: EngineCalls['worth']['ask']) => planning.ask('worth', ask)),
   late: latestOnly((ask: EngineCalls['late']['ask']) => planning.ask('late', ask)),
+  timetable: latestOnly((ask: EngineCalls['timetable']['ask']) => planning.ask('timetable', ask)),
   stopPlanning: planning.stop,
   here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),

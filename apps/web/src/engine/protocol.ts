@@ -15,6 +15,7 @@ import type {
   Repair,
   ReturnGuide,
   StarchRescue,
+  Timetable,
   VesselNow,
   WortForecast,
 } from '@ladlework/planner';
@@ -54,6 +55,15 @@ export interface DayOutlook {
 /** Each kind of question with its answer; one question of a kind is under way at a time. */
 export interface EngineCalls {
   plan: { ask: PlanDocument; answer: Plan };
+  /** The whole day around a plan that is feasible; the wish is in minutes after day start. */
+  timetable: {
+    ask: {
+      readonly document: PlanDocument;
+      readonly plan: Plan;
+      readonly wishFinishMin: number | undefined;
+    };
+    answer: Timetable;
+  };
   /** What a return costs that comes so many minutes late. */
   late: {
     ask: { readonly document: PlanDocument; readonly lateMin: number };

@@ -1,16 +1,28 @@
 /// <reference lib="webworker" />
-import { certificateWorth, lateReturns, planDay } from '@ladlework/planner';
+import { certificateWorth, lateReturns, planDay, timetableOf } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
-import type { EngineError, Question, Reply } from './protocol.ts';
+import type { EngineCalls, EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs, rescue } from './running.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
+
+/** Longer than this the brewer does not wait for a proof; what was found by then is told as such. */
+const PROOF_MS = 1500;
+
+function wholeDay({ document, plan, wishFinishMin }: EngineCalls['timetable']['ask']) {
+  return timetableOf(document, plan, {
+    budget: { ms: PROOF_MS, nowMs: () => performance.now() },
+    ...(wishFinishMin === undefined ? {} : { wishFinishMin }),
+  });
+}
 
 function answer(question: Question): Result<unknown, EngineError> {
   try {
     switch (question.kind) {
       case 'plan':
         return ok(planDay(question.ask));
+      case 'timetable':
+        return ok(wholeDay(question.ask));
       case 'late':
         return ok(lateReturns(question.ask.document, question.ask.lateMin));
       case 'worth':

@@ -19,6 +19,7 @@ import { Gone } from './Gone.tsx';
 import { MaltAdvice } from './MaltAdvice.tsx';
 import { Cautions } from './plan/Cautions.tsx';
 import { Clocks } from './plan/Clocks.tsx';
+import { WholeDay } from './plan/day/WholeDay.tsx';
 import { Iodine } from './plan/Iodine.tsx';
 import { Late } from './plan/Late.tsx';
 import { MashPlots } from './plan/MashPlots.tsx';
@@ -66,7 +67,7 @@ export function PlanPage({ id }: { id: string }) {
           </button>
         </div>
       )}
-      {answer.state === 'here' && <PlanBody document={document} plan={answer.plan} />}
+      {answer.state === 'here' && <PlanBody brew={brew} document={document} plan={answer.plan} />}
     </>
   );
 }
@@ -106,7 +107,13 @@ function Start({ brew }: { brew: BrewState }) {
   );
 }
 
-function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
+interface BodyProps {
+  readonly brew: BrewState;
+  readonly document: PlanDocument;
+  readonly plan: Plan;
+}
+
+function PlanBody({ brew, document, plan }: BodyProps) {
   const { kit, mash, day } = document;
   // The pair is a dependency: labels of the score are written in it.
   const model = useMemo(
@@ -163,6 +170,14 @@ function PlanBody({ document, plan }: { document: PlanDocument; plan: Plan }) {
           label={`The day of ${document.beer.name} as a score of ${model.staves.length} vessels, from ${clockAt(model.fromMin, day.startMin)} to ${clockAt(model.toMin, day.startMin)}; the table of moves below holds the same`}
         />
       </section>
+      {plan.feasible && (
+        <WholeDay
+          document={document}
+          plan={plan}
+          brewId={brew.brew}
+          startedAtMs={brew.startedAtMs}
+        />
+      )}
       {plan.cautions.length > 0 && (
         <section class="block">
           <h2>Take care</h2>

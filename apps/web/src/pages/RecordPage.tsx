@@ -8,6 +8,7 @@ import { nameIn } from '../units/words.ts';
 import { brewName } from './BrewsPage.tsx';
 import { Gone } from './Gone.tsx';
 import { RecordTable } from './record/RecordTable.tsx';
+import { saveFile } from './save-file.ts';
 
 /** What was planned against what was done, and every entry behind it. */
 export function RecordPage({ id }: { id: string }) {
@@ -41,7 +42,7 @@ export function RecordPage({ id }: { id: string }) {
           <button
             type="button"
             class="btn"
-            onClick={() => saveFile(`${brewName(brew)}.csv`, recordCsv(rows, brew))}
+            onClick={() => saveFile(`${brewName(brew)}.csv`, recordCsv(rows, brew), 'text/csv')}
           >
             Save as CSV
           </button>
@@ -98,14 +99,4 @@ function entryText(data: object, brew: BrewState, vesselName: (id: string) => st
 function moveName(brew: BrewState, moveId: string): string {
   const mend = brew.mends.find((m) => mendMoveId(m.eventId) === moveId);
   return brew.planSummary?.moves.find((m) => m.id === moveId)?.text ?? mend?.text ?? moveId;
-}
-
-function saveFile(name: string, text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type: 'text/csv' }));
-  const link = document.createElement('a');
-  link.href = url;
-  link.download = name;
-  link.click();
-  // The click has taken the file by then; the address would otherwise hold it in memory.
-  setTimeout(() => URL.revokeObjectURL(url), 10_000);
 }

@@ -1,11 +1,12 @@
 import { formatClock } from '@ladlework/quantity';
 import { useComputed, useSignal } from '@preact/signals';
-import { useId, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
+import { useId, useMemo } from 'preact/hooks';
 import { degree } from '../units/say.ts';
 import { bare } from '../units/show.ts';
 import { heightOf, type Sheet, sheetOf } from './geometry.ts';
 import type { ScoreModel } from './model.ts';
 import { Patterns } from './Patterns.tsx';
+import { useWidth } from './width.ts';
 
 export interface ReadingDot {
   readonly vessel: string;
@@ -43,19 +44,8 @@ function staveHeightFor(model: ScoreModel, roomPx: number | undefined, narrow: b
 
 /** The day as a score. With `nowMin` the now-line stands on the left third and the day slides. */
 export function Score({ model, startClockMin, nowMin, readings = [], label, roomPx }: Props) {
-  const box = useRef<HTMLDivElement>(null);
-  const width = useSignal(0);
+  const { box, width } = useWidth<HTMLDivElement>();
   const id = useId();
-  useLayoutEffect(() => {
-    const element = box.current;
-    if (element === null) return;
-    const watch = new ResizeObserver(([entry]) => {
-      if (entry !== undefined) width.value = Math.floor(entry.contentRect.width);
-    });
-    watch.observe(element);
-    width.value = Math.floor(element.getBoundingClientRect().width);
-    return () => watch.disconnect();
-  }, [width]);
 
   const narrow = useComputed(() => width.value < 640);
   const whole = useSignal(nowMin === undefined);

@@ -1,0 +1,237 @@
+import type { Plan, PlanDocument, Timetable } from '@ladlework/planner';
+import { formatClock } from '@ladlework/quantity';
+import { useSignal } from '@preact/signals';
+import { useEffect, useId, useMemo } from 'preact/hooks';
+import { engine } from '../../../engine/client.ts';
+import { pairName } from '../../../shell/settings.ts';
+import { clockAt, inPair, show } from '../../../units/show.ts';
+import { nameIn } from '../../../units/words.ts';
+import { ActivityTable } from './ActivityTable.tsx';
+import { DayPapers } from './DayPapers.tsx';
+import { DayStrip } from './DayStrip.tsx';
+import { chanceText, minuteOfClock, provenText } from './day-words.ts';
+
+interface Props {
+  readonly document: PlanDocument;
+  readonly plan: Plan;
+  /** Tells calendars of this house apart. */
+  readonly brewId: string;
+  /** Instant the brew was begun; left out while it is only planned. */
+  readonly startedAtMs: number | undefined;
+}
+
+/** From the first litre of liquor to the last cleaning: who does what, where and when. */
+export function WholeDay({ document, plan, brewId, startedAtMs }: Props) {
+  const wishMin = useSignal(document.day.wishFinishMin);
+  const found = useSignal<Timetable | undefined>(undefined);
+  const why = useSignal<string | undefined>(undefined);
+  useEffect(() => {
+    let wanted = true;
+    const ask = { document, plan, wishFinishMin: wishMin.value };
+    void engine.timetable(ask).then((answer) => {
+      if (!wanted) return;
+      if (answer.ok) found.value = answer.value;
+      why.value = answer.ok ? undefined : answer.error.message;
+    });
+    return () => {
+      wanted = false;
+    };
+  }, [document, plan, wishMin.value]);
+  // Names of activities hold temperatures, so they follow the pair chosen.
+  const timetable = useMemo(
+    () => (found.value === undefined ? undefined : inWords(found.value)),
+    [found.value, pairName.value],
+  );
+  return (
+    <section class="block whole-day">
+      <h2>The whole day</h2>
+      {why.value !== undefined && <p class="wrong">{inPair(why.value)}</p>}
+      {timetable === undefined && why.value === undefined && (
+        <p class="note" role="status">
+          The engine is fitting the day together.
+        </p>
+      )}
+      {timetable !== undefined && timetable.activities.length === 0 && (
+        <Clashes timetable={timetable} />
+      )}
+      {timetable !== undefined && timetable.activities.length > 0 && (
+        <>
+          <p class="verdict">{provenText(timetable)}</p>
+          <Keys timetable={timetable} wishMin={wishMin.value} />
+          <Wish
+            startMin={document.day.startMin}
+            wishMin={wishMin.value}
+            onWish={(minute) => {
+              wishMin.value = minute;
+            }}
+          />
+          <Advice timetable={timetable} document={document} />
+          <DayStrip timetable={timetable} kit={document.kit} />
+          <ActivityTable timetable={timetable} kit={document.kit} />
+          <DayPapers
+            timetable={timetable}
+            kit={document.kit}
+            name={document.beer.name}
+            brewId={brewId}
+            startedAtMs={startedAtMs}
+          />
+        </>
+      )}
+    </section>
+  );
+}
+
+function inWords(timetable: Timetable): Timetable {
+  return {
+    ...timetable,
+    activities: timetable.activities.map((a) => ({ ...a, name: inPair(a.name) })),
+    clashes: timetable.clashes.map((c) => ({ ...c, text: inPair(c.text) })),
+    notes: timetable.notes.map(inPair),
+  };
+}
+
+function Clashes({ timetable }: { timetable: Timetable }) {
+  return (
+    <>
+      <p class="verdict">{provenText(timetable)}</p>
+      <ul class="wrong">
+        {timetable.clashes.map((clash) => (
+          <li key={clash.text}>
+            {clash.text}
+            {clash.freesAlone && <b> Without this one the day fits.</b>}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function Keys({ timetable, wishMin }: { timetable: Timetable; wishMin: number | undefined }) {
+  const clock = (minute: number) => clockAt(minute, timetable.dayStartMin);
+  const { robust, hands } = timetable;
+  return (
+    <dl class="keys">
+      <Key
+        name="All done"
+        value={clock(timetable.finishMin)}
+        note={
+          robust === undefined
+            ? ''
+            : `as such days go, ${clock(robust.finishMin.low)} to ${clock(robust.finishMin.high)}`
+        }
+      />
+      {robust?.chance !== undefined && wishMin !== undefined && (
+        <Key
+          name={`Done by ${clock(wishMin)}`}
+          value={chanceText(robust.chance)}
+          note="chance, from a hundred such days"
+        />
+      )}
+      {hands.map((hand) =>
+        hand.busyMin === 0 && hand.lastMin === 0 ? (
+          <Key key={hand.id} name={hand.name} value="Not needed" note="all day" />
+        ) : (
+          <Key
+            key={hand.id}
+            name={`${hand.name} may leave`}
+            value={clock(hand.lastMin)}
+            note={`wanted from ${clock(hand.firstMin)}, hands busy for ${show('duration', hand.busyMin)}`}
+          />
+        ),
+      )}
+    </dl>
+  );
+}
+
+function Key({ name, value, note }: { name: string; value: string; note: string }) {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>
+        <b>{value}</b>
+        <span>{note}</span>
+      </dd>
+    </div>
+  );
+}
+
+interface WishProps {
+  readonly startMin: number;
+  readonly wishMin: number | undefined;
+  readonly onWish: (minute: number | undefined) => void;
+}
+
+function Wish({ startMin, wishMin, onWish }: WishProps) {
+  const id = useId();
+  return (
+    <div class="fields wish noprint">
+      <div class="field">
+        <label for={id}>Wished to be done by</label>
+        <div class="control">
+          <input
+            id={id}
+            type="time"
+            value={wishMin === undefined ? '' : formatClock((startMin + wishMin) % 1440)}
+            onChange={(event) => onWish(minuteOfClock(event.currentTarget.value, startMin))}
+          />
+        </div>
+        <p class="hint">The chance of it is worked out with the doubt of every step.</p>
+      </div>
+    </div>
+  );
+}
+
+/** Where sparge liquor waits, what decides the end, and what to know. */
+function Advice({ timetable, document }: { timetable: Timetable; document: PlanDocument }) {
+  const { parks, robust, notes } = timetable;
+  const nameOf = (id: string) => timetable.activities.find((a) => a.id === id)?.name ?? id;
+  const temp = (c: number) => show('temperature', c, 0);
+  return (
+    <>
+      {parks.length > 0 && (
+        <>
+          <h3>Sparge liquor</h3>
+          <ul class="plain-list">
+            {parks.map((park) => (
+              <li key={park.brew}>
+                Heat {show('volume', park.litres)} to <b>{temp(park.heatToC)}</b> and park it in{' '}
+                {nameIn(document.kit, park.vessel)}: {temp(park.parkedC)} once there, stands{' '}
+                {show('duration', park.standMin)}, arrives at <b>{temp(park.firstC)}</b>
+                <span class="soft">, the last of it at {temp(park.lastC)}</span>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {robust !== undefined && robust.watch.length > 0 && (
+        <>
+          <h3>Watch these; they decide the end</h3>
+          <ul class="plain-list">
+            {robust.watch.map(({ id, critical, spreadMin }) => (
+              <li key={id}>
+                <b>{nameOf(id)}</b>
+                <span class="soft">
+                  : on the longest path in {Math.round(critical * 100)} of 100 such days; its own
+                  minutes differ by {show('duration', spreadMin)}
+                </span>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {(notes.length > 0 || (robust?.brokenShare ?? 0) >= 0.1) && (
+        <ul class="plain-list day-notes">
+          {robust !== undefined && robust.brokenShare >= 0.1 && (
+            <li>
+              In {Math.round(robust.brokenShare * 100)} of 100 such days something waits longer than
+              it should; the order then needs a look on the day.
+            </li>
+          )}
+          {notes.map((note) => (
+            <li key={note}>{note}</li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}
