@@ -1,7 +1,7 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { BrewState, Mark, ReadingWhat } from '@ladlework/log';
 import type { Plan } from '@ladlework/planner';
-import { clockOf, inPair, show } from '../units/show.ts';
+import { clockOf, inPair, show, showExtract } from '../units/show.ts';
 import { nameIn } from '../units/words.ts';
 import { portionOf, soFar, wayOf } from './guide-text.ts';
 import { summaryText } from './standing.ts';
@@ -82,6 +82,6 @@ function readingText(what: ReadingWhat, value: number): string {
   if (what === 'volume') return show('volume', value);
   if (what === 'level') return show('length', value);
   if (what === 'ph') return `pH ${value.toFixed(2)}`;
-  if (what === 'gravity') return `${value.toFixed(1)} °P`;
+  if (what === 'gravity') return showExtract(value);
   return value > 0.5 ? 'iodine positive' : 'iodine negative';
 }

@@ -6,7 +6,7 @@ import { attempt } from '../pages/trouble.tsx';
 import { readKept, writeKept } from '../shell/kept.ts';
 import { goTo } from '../shell/location.ts';
 import { hashOf } from '../shell/route.ts';
-import { dayMode, who } from '../shell/settings.ts';
+import { dayMode, extractAs, pairName, who } from '../shell/settings.ts';
 import { endBrew, writeNote } from './actions.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { awake } from './wake.ts';
@@ -15,6 +15,11 @@ const MODES = [
   { mode: 'full', text: 'Everything' },
   { mode: 'wall', text: 'For the wall' },
   { mode: 'pocket', text: 'For the pocket' },
+] as const;
+
+const EXTRACTS = [
+  { as: 'plato', text: '°P' },
+  { as: 'sg', text: 'SG' },
 ] as const;
 
 /** How the page is laid out here, who signs, notes, the record, and the end of the brew. */
@@ -53,6 +58,23 @@ export function DayTools({ brew }: { brew: BrewState }) {
           </FirmButton>
         ))}
       </div>
+      {pairName.value === 'us' && (
+        <div class="row">
+          <span class="soft">Extract in</span>
+          {EXTRACTS.map(({ as, text }) => (
+            <FirmButton
+              key={as}
+              class="key"
+              pressed={extractAs.value === as}
+              onFirm={() => {
+                extractAs.value = as;
+              }}
+            >
+              {text}
+            </FirmButton>
+          ))}
+        </div>
+      )}
       <div class="row">
         <a class="key link" href={hashOf({ at: 'record', id: brew.brew })}>
           Record

@@ -57,7 +57,7 @@ export function NumberPad({ keptAs, title, what, expected, verb, onRead, childre
   };
   const read = () => {
     if (!Number.isFinite(number)) return;
-    onRead({ value: scale.toSi(number), unit: scale.unit, text });
+    onRead({ value: scale.toSi(number), unit: scale.unitOf(number), text });
     type(undefined);
     keys.value = false;
   };

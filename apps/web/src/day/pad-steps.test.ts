@@ -21,6 +21,24 @@ describe('steps of the pad', () => {
     );
   });
 
+  it('read extract as SG or °P, whichever the number can be', () => {
+    const sg = padScale('gravity', unitPair('us', { extract: 'sg' }), 12);
+    expect(sg).toMatchObject({ unit: 'SG', digits: 3 });
+    // 12 °P is SG 1.0484 (ASBC table of extract, from memory).
+    expect(sg.fromSi(12).toFixed(4)).toBe('1.0484');
+    expect(sg.toSi(1.0484)).toBeCloseTo(12, 1);
+    expect([sg.toSi(12), sg.unitOf(12)]).toEqual([12, '°P']);
+    const plato = padScale('gravity', unitPair('us'), 12);
+    expect(plato).toMatchObject({ unit: '°P', digits: 1 });
+    expect(plato.toSi(1.0484)).toBeCloseTo(12, 1);
+    expect(plato.unitOf(1.0484)).toBe('SG');
+  });
+
+  it('leave what no extract can be to the check of the reading', () => {
+    const sg = padScale('gravity', unitPair('us', { extract: 'sg' }), 12);
+    expect(sg.toSi(700)).toBe(700);
+  });
+
   it('come back to SI unharmed', () => {
     const scale = padScale('temp', unitPair('us'), 70);
     expect(scale.toSi(scale.fromSi(70))).toBeCloseTo(70, 10);

@@ -1,12 +1,22 @@
 /** Numbers on the pad: kept in the unit shown, so that a step is a round number to the eye. */
 import type { ReadingWhat } from '@ladlework/log';
-import { entryUnit, fromHouse, type Kind, toHouse, type UnitPair } from '@ladlework/quantity';
+import { sgFromPlato, toPlato } from '@ladlework/matter';
+import {
+  entryUnit,
+  fromHouse,
+  type Kind,
+  parseExtract,
+  toHouse,
+  type UnitPair,
+} from '@ladlework/quantity';
 
 export interface PadScale {
   readonly unit: string;
   /** Small, middle and large step, in the unit shown. */
   readonly steps: readonly [number, number, number];
   readonly digits: number;
+  /** The unit a number was typed in, where another than the one shown is understood. */
+  readonly unitOf: (shown: number) => string;
   readonly toSi: (shown: number) => number;
   readonly fromSi: (si: number) => number;
 }
@@ -31,6 +41,7 @@ export function padScale(what: ReadingWhat, pair: UnitPair, near: number): PadSc
     const [steps, digits] = stepsOf(unit);
     return {
       unit,
+      unitOf: () => unit,
       steps,
       digits,
       toSi: (x) => toHouse(kind, unit, x),
@@ -38,9 +49,36 @@ export function padScale(what: ReadingWhat, pair: UnitPair, near: number): PadSc
     };
   }
   const same = (x: number) => x;
-  if (what === 'gravity')
-    return { unit: '°P', steps: [0.1, 0.5, 1], digits: 1, toSi: same, fromSi: same };
-  return { unit: 'pH', steps: [0.01, 0.05, 0.1], digits: 2, toSi: same, fromSi: same };
+  if (what === 'gravity') return extractScale(pair);
+  return {
+    unit: 'pH',
+    unitOf: () => 'pH',
+    steps: [0.01, 0.05, 0.1],
+    digits: 2,
+    toSi: same,
+    fromSi: same,
+  };
+}
+
+/** °P or SG as the pair has it; a number that can only be the other one is taken as that. */
+function extractScale(pair: UnitPair): PadScale {
+  const inSg = pair.extract === 'sg';
+  const read = (shown: number) => parseExtract(shown, { field: 'gravity' });
+  return {
+    unit: inSg ? 'SG' : '°P',
+    steps: inSg ? [0.001, 0.005, 0.01] : [0.1, 0.5, 1],
+    digits: inSg ? 3 : 1,
+    unitOf: (shown) => {
+      const extract = read(shown);
+      return extract.ok && extract.value.notation === 'sg' ? 'SG' : '°P';
+    },
+    // What neither can be is refused by the check of the reading, which names the range.
+    toSi: (shown) => {
+      const extract = read(shown);
+      return extract.ok ? toPlato(extract.value) : shown;
+    },
+    fromSi: (plato) => (inSg ? sgFromPlato(plato) : plato),
+  };
 }
 
 function stepsOf(unit: string): [PadScale['steps'], number] {

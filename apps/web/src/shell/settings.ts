@@ -4,7 +4,12 @@ import { kept, oneOf } from './kept.ts';
 
 /** The unit pair, chosen once and shown with every number. */
 export const pairName = kept<'us' | 'metric'>('units', 'metric', oneOf('us', 'metric'));
-export const pair = computed(() => unitPair(pairName.value));
+
+/** How extract is written where the pair leaves a choice: in US units. */
+export const extractAs = kept<'plato' | 'sg'>('extract', 'plato', oneOf('plato', 'sg'));
+export const pair = computed(() =>
+  unitPair(pairName.value, pairName.value === 'us' ? { extract: extractAs.value } : {}),
+);
 
 /** The letter that signs what is tapped on this device. */
 export const who = kept<string>('who', 'B', (raw) =>

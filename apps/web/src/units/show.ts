@@ -2,6 +2,7 @@
  * Numbers as the brewer reads them, in the pair chosen once. Every function reads the pair signal,
  * so a page drawn with them redraws when the pair changes.
  */
+import { sgFromPlato } from '@ladlework/matter';
 import {
   type Band,
   format,
@@ -28,6 +29,13 @@ export function bare(kind: Kind, value: number, digits?: number): string {
 /** A quantity with its doubt; "70.4 ± 0.5 °C". */
 export function showBand(kind: Kind, band: Band, digits?: number): string {
   return formatBand(kind, inOrder(band), pair.value, digits === undefined ? {} : { digits });
+}
+
+/** Extract, kept in °P, as the pair writes it: "12.3 °P", "1.050 SG". */
+export function showExtract(plato: number): string {
+  return pair.value.extract === 'sg'
+    ? `${sgFromPlato(plato).toFixed(3)} SG`
+    : `${plato.toFixed(1)} °P`;
 }
 
 /** A sentence of the engine in the pair chosen. */

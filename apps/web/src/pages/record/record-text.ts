@@ -1,6 +1,6 @@
 /** Figures of the record in the pair chosen. */
 import type { RecordQuantity } from '@ladlework/log';
-import { clockOf, show } from '../../units/show.ts';
+import { clockOf, show, showExtract } from '../../units/show.ts';
 
 /** A planned or actual figure; clocks are epoch ms, the others in the house unit. */
 export function quantityText(quantity: RecordQuantity | undefined, value: number): string {
@@ -16,7 +16,7 @@ export function quantityText(quantity: RecordQuantity | undefined, value: number
     case 'level':
       return show('length', value);
     case 'gravity':
-      return `${value.toFixed(1)} °P`;
+      return showExtract(value);
     case 'ph':
       return `pH ${value.toFixed(2)}`;
     case 'iodine':
