@@ -1,6 +1,6 @@
 import { type Signal, signal } from '@preact/signals';
 import { createContext } from 'preact';
-import { useContext, useMemo } from 'preact/hooks';
+import { useContext, useMemo, useState } from 'preact/hooks';
 import { readKept, writeKept } from '../shell/kept.ts';
 
 /**
@@ -67,9 +67,27 @@ export const DraftTexts = createContext<Pick<DraftStore<unknown>, 'draft' | 'set
   undefined,
 );
 
-/** Text of one field that could not be read yet, and how to keep it. */
-export function useText(path: string): [string | undefined, (text: string | undefined) => void] {
+/** What is being typed into one field. */
+export interface Typing {
+  /** As typed, while it is being typed or as long as it cannot be read; else nothing. */
+  readonly text: string | undefined;
+  /** Takes what stands in the field now; what cannot be read is kept with the draft. */
+  readonly type: (raw: string, readable: boolean) => void;
+  /** The field was left: what could be read is written out by its value. */
+  readonly leave: () => void;
+}
+
+/** Typing into the field at a path of the form. */
+export function useTyping(path: string): Typing {
   const store = useContext(DraftTexts);
   if (store === undefined) throw new Error('a field stands outside its form');
-  return [store.draft.value.texts[path], (text) => store.setText(path, text)];
+  const [typed, setTyped] = useState<string | undefined>(undefined);
+  return {
+    text: typed ?? store.draft.value.texts[path],
+    type: (raw, readable) => {
+      setTyped(raw);
+      store.setText(path, readable ? undefined : raw);
+    },
+    leave: () => setTyped(undefined),
+  };
 }

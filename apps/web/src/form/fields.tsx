@@ -1,9 +1,9 @@
 import { entryUnit, type Kind, parseQuantity } from '@ladlework/quantity';
 import type { ComponentChildren } from 'preact';
-import { useId } from 'preact/hooks';
+import { useId, useRef } from 'preact/hooks';
 import { pair } from '../shell/settings.ts';
 import { bare, show } from '../units/show.ts';
-import { useText } from './draft.ts';
+import { useTyping } from './draft.ts';
 
 interface Common {
   readonly label: string;
@@ -59,13 +59,14 @@ interface QuantityProps extends Common {
   readonly near?: number;
 }
 
+const EMPTY = { ok: true, value: undefined } as const;
+
 /** A quantity in either unit: "152f", "62 °C", "3 bbl". */
 export function QuantityField(props: QuantityProps) {
   const { kind, value, onValue, min, max, label, path } = props;
   const id = useId();
-  const [text, setText] = useText(path);
-  const near = value ?? props.near ?? Math.min(max ?? 100, 100);
-  const unit = entryUnit(kind, pair.value, near);
+  const { text, type, leave } = useTyping(path);
+  const unit = useUnit(props, text !== undefined);
   const written = value === undefined ? '' : bareIn(kind, value, unit, props.digits);
   const shown = text ?? written;
   const read = (raw: string) =>
@@ -93,19 +94,26 @@ export function QuantityField(props: QuantityProps) {
         }
         onInput={(event) => {
           const raw = event.currentTarget.value;
-          setText(raw);
-          if (props.optional && raw.trim() === '') onValue(undefined);
-          else {
-            const now = read(raw);
-            if (now.ok) onValue(now.value);
-          }
+          const now = props.optional && raw.trim() === '' ? EMPTY : read(raw);
+          type(raw, now.ok);
+          if (now.ok) onValue(now.value);
         }}
-        onBlur={() => {
-          if (error === undefined) setText(undefined);
-        }}
+        onBlur={leave}
       />
     </Frame>
   );
+}
+
+/** Unit a bare number is read in; it holds still while a number is typed, however that grows. */
+function useUnit({ kind, value, near, max }: QuantityProps, typing: boolean): string {
+  const held = useRef<{ readonly pair: string; readonly unit: string } | undefined>(undefined);
+  const { name } = pair.value;
+  if (typing && held.current?.pair === name) return held.current.unit;
+  // Nought has no size to pick a unit by.
+  const size = value === undefined || value === 0 ? (near ?? Math.min(max ?? 100, 100)) : value;
+  const unit = entryUnit(kind, pair.value, size);
+  held.current = { pair: name, unit };
+  return unit;
 }
 
 function bareIn(kind: Kind, value: number, unit: string, digits: number | undefined): string {
@@ -128,7 +136,7 @@ interface NumberProps extends Common {
 export function NumberField(props: NumberProps) {
   const { value, onValue, min, max, label, path, unit } = props;
   const id = useId();
-  const [text, setText] = useText(path);
+  const { text, type, leave } = useTyping(path);
   const shown = text ?? (value === undefined ? '' : String(value));
   const error = text === undefined ? undefined : numberError(text, props);
   const end = unit === undefined ? '' : ` ${unit}`;
@@ -157,14 +165,13 @@ export function NumberField(props: NumberProps) {
         }
         onInput={(event) => {
           const raw = event.currentTarget.value;
-          setText(raw);
-          if (numberError(raw, props) === undefined) {
+          const readable = numberError(raw, props) === undefined;
+          type(raw, readable);
+          if (readable) {
             onValue(raw.trim() === '' ? undefined : Number(raw.trim().replace(',', '.')));
           }
         }}
-        onBlur={() => {
-          if (error === undefined) setText(undefined);
-        }}
+        onBlur={leave}
       />
     </Frame>
   );
@@ -191,7 +198,7 @@ interface TextProps extends Common {
 /** A name or a remark. */
 export function TextField({ label, path, value, onValue, hint, optional }: TextProps) {
   const id = useId();
-  const [text, setText] = useText(path);
+  const { text, type, leave } = useTyping(path);
   const shown = text ?? value;
   const missing = !optional && text !== undefined && text.trim() === '';
   return (
@@ -211,12 +218,11 @@ export function TextField({ label, path, value, onValue, hint, optional }: TextP
         aria-invalid={missing}
         onInput={(event) => {
           const raw = event.currentTarget.value;
-          setText(raw);
-          if (optional || raw.trim() !== '') onValue(raw);
+          const readable = optional === true || raw.trim() !== '';
+          type(raw, readable);
+          if (readable) onValue(raw);
         }}
-        onBlur={() => {
-          if (!missing) setText(undefined);
-        }}
+        onBlur={leave}
       />
     </Frame>
   );

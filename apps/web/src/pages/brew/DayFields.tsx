@@ -2,7 +2,7 @@ import type { Kit } from '@ladlework/brewhouse';
 import type { Day } from '@ladlework/planner';
 import { formatClock, parseClock } from '@ladlework/quantity';
 import { useId } from 'preact/hooks';
-import { useText } from '../../form/draft.ts';
+import { useTyping } from '../../form/draft.ts';
 import { QuantityField, Ticks } from '../../form/fields.tsx';
 
 /** When it begins, how warm everything is, and who is there. */
@@ -91,7 +91,7 @@ export function DayFields({ day, kit, onDay }: { day: Day; kit: Kit; onDay: (day
 
 function ClockField({ value, onValue }: { value: number; onValue: (min: number) => void }) {
   const id = useId();
-  const [text, setText] = useText('day.startMin');
+  const { text, type, leave } = useTyping('day.startMin');
   const read = text === undefined ? undefined : parseClock(text, { field: 'Start' });
   const error = read !== undefined && !read.ok ? read.error.message : undefined;
   return (
@@ -107,13 +107,11 @@ function ClockField({ value, onValue }: { value: number; onValue: (min: number) 
           aria-describedby={error === undefined ? undefined : `${id}-note`}
           onInput={(event) => {
             const raw = event.currentTarget.value;
-            setText(raw);
             const now = parseClock(raw, { field: 'Start' });
+            type(raw, now.ok);
             if (now.ok) onValue(now.value);
           }}
-          onBlur={() => {
-            if (error === undefined) setText(undefined);
-          }}
+          onBlur={leave}
         />
       </div>
       {error !== undefined && (
