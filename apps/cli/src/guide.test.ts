@@ -17,6 +17,7 @@ describe('docs/cli.md', () => {
   it('shows every command and every sum', () => {
     for (const name of [
       'plan',
+      'compare',
       'sum',
       'trace',
       'serve',
@@ -41,7 +42,7 @@ describe('docs/cli.md', () => {
     expect(steps.filter((s) => s.shown !== undefined).length).toBeGreaterThan(8);
     for (const { command, shown, printed } of steps) {
       if (shown === undefined) continue;
-      if (command.startsWith('plan')) expect(shapeOf(printed), command).toBe(shapeOf(shown));
+      if (/^(plan|compare) /.test(command)) expect(shapeOf(printed), command).toBe(shapeOf(shown));
       else expect(printed, command).toBe(shown);
     }
   });

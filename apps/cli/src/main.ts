@@ -52,6 +52,19 @@ function commands(output: Output, end: (code: ExitCode) => void): Command {
     });
 
   program
+    .command('compare')
+    .description('the ways to brew a brew file, side by side')
+    .argument('<file>', 'brew file: kit, beer, mash and day as JSON')
+    .option('--json', 'the ways as one JSON document', false)
+    .option('--draws <n>', 'draws behind every band, 50 to 5000', whole('--draws', 50, 5000), 200)
+    .option('--seed <n>', 'the same seed gives the same answer', whole('--seed', 0, 2147483647), 1)
+    .addOption(units())
+    .action(async (file: string, options) => {
+      const { compareCommand } = await import('./compare/command.ts');
+      end(await compareCommand(output, file, options));
+    });
+
+  program
     .command('sum')
     .description('one handbook sum, with its equation, range and source')
     .argument('[name]', 'name of the sum; sum --list has them all')

@@ -1,3 +1,4 @@
+export * from './compare/index.ts';
 export * from './day.ts';
 export * from './document.ts';
 export * from './ensemble.ts';

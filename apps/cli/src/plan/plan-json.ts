@@ -109,7 +109,7 @@ function timetableJson(timetable: Timetable) {
   };
 }
 
-function wortJson(wort: NonNullable<Plan['wort']>) {
+export function wortJson(wort: NonNullable<Plan['wort']>) {
   return {
     extract_kg: wort.extractKg,
     wort_plato: wort.wortPlato,

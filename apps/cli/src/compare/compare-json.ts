@@ -1,0 +1,50 @@
+/** The ways as JSON, for other programs; docs/cli.md lists the names. Bands are {low, likely, high}. */
+import type { Differences, Figures, Way } from '@ladlework/planner';
+import { wortJson } from '../plan/plan-json.ts';
+
+export function compareJson(ways: readonly Way[]) {
+  return { ways: ways.map(wayJson) };
+}
+
+function wayJson(way: Way) {
+  return {
+    method: way.method,
+    feasible: way.feasible,
+    why_not: way.whyNot,
+    ...(way.figures ? figuresJson(way.figures) : {}),
+    ...(way.wort ? { wort: wortJson(way.wort) } : {}),
+    ...(way.against ? { against_own: differencesJson(way.against) } : {}),
+    ...(way.kilned ? { kilned: kilnedJson(way.kilned) } : {}),
+    ...(way.document ? { mash: way.document.mash } : {}),
+  };
+}
+
+function figuresJson(figures: Figures) {
+  return {
+    finish_h: figures.finishH,
+    hands_busy_min: figures.handsBusyMin,
+    carried_kg: figures.carriedKg,
+    energy_kWh: figures.energyKWh,
+    cost: figures.cost,
+  };
+}
+
+function differencesJson(against: Differences) {
+  return {
+    ...figuresJson(against),
+    extract_kg: against.extractKg,
+    limit_apparent_points: against.limitApparentPoints,
+    colour_added_ebc: against.colourAddedEbc,
+    smm_left_points: against.smmLeftPoints,
+  };
+}
+
+function kilnedJson(kilned: NonNullable<Way['kilned']>) {
+  return {
+    malts: kilned.malts.map((m) => ({ name: m.name, kg: m.kg, was_kg: m.wasKg })),
+    extract_kg: kilned.extractKg,
+    colour_ebc: kilned.colourEbc,
+    ...(kilned.diastaticWk === undefined ? {} : { diastatic_WK: kilned.diastaticWk }),
+    text: kilned.text,
+  };
+}

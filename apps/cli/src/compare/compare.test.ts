@@ -1,0 +1,89 @@
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { ladlework, ladleworkJson } from '../testing.ts';
+
+const EXAMPLES = fileURLToPath(new URL('../../../../examples/', import.meta.url));
+const example = (name: string) => join(EXAMPLES, name);
+const FEW = ['--draws', '50'];
+const FIGURES = ['finish_h', 'hands_busy_min', 'carried_kg', 'energy_kWh', 'cost'] as const;
+
+interface Band {
+  readonly low: number;
+  readonly likely: number;
+  readonly high: number;
+}
+type Figures = Record<(typeof FIGURES)[number], Band>;
+interface WayJson extends Figures {
+  readonly method: string;
+  readonly feasible: boolean;
+  readonly why_not: string;
+  readonly wort: Record<string, Band>;
+  readonly against_own?: Record<string, Band>;
+}
+interface CompareJson {
+  readonly ways: WayJson[];
+}
+
+const inOrder = (b: Band | undefined, of: string) => {
+  expect(b, of).toBeDefined();
+  expect(b?.low, of).toBeLessThanOrEqual(b?.likely as number);
+  expect(b?.likely, of).toBeLessThanOrEqual(b?.high as number);
+};
+
+describe('compare FILE --json', () => {
+  let answer: CompareJson;
+  beforeAll(async () => {
+    answer = await ladleworkJson<CompareJson>('compare', example('cannot.json'), ...FEW);
+  });
+
+  it('has every way under its name', () => {
+    expect(answer.ways.map((w) => w.method)).toEqual([
+      'infusion',
+      'step-infusion',
+      'direct-heat',
+      'one-pull',
+      'two-pulls',
+      'three-pulls',
+      'kettle-mash',
+      'no-pull-kilned-malts',
+    ]);
+  });
+
+  it('bands where the kit can do it, a reason where it cannot', () => {
+    expect(answer.ways.some((w) => w.feasible)).toBe(true);
+    for (const way of answer.ways) {
+      if (way.feasible) {
+        for (const f of FIGURES) inOrder(way[f], `${way.method} ${f}`);
+        inOrder(way.wort.limit_apparent_pct, way.method);
+        inOrder(way.wort.limit_apparent_narrow_pct, way.method);
+        expect(way.why_not).toBe('');
+      } else expect(way.why_not, way.method).not.toBe('');
+    }
+    expect(answer.ways.find((w) => w.method === 'one-pull')?.why_not).toMatch(
+      /Rest 2 at 70\.0 °C cannot be reached/,
+    );
+  });
+});
+
+describe('the page', () => {
+  it.each(['us', 'metric'])('fits 80 columns and keeps to %s units', async (units) => {
+    const { code, out } = await ladlework(
+      'compare',
+      example('several-pots.json'),
+      ...FEW,
+      '--units',
+      units,
+    );
+    expect(code).toBe(0);
+    for (const line of out.split('\n')) expect(line.length, line).toBeLessThanOrEqual(80);
+    expect(out).toMatch(/Against the plan as written/);
+    expect(out).not.toMatch(units === 'us' ? /°C|\d kg/ : /°F|\d lb/);
+  });
+
+  it('a file that is wrong ends with 2', async () => {
+    const ran = await ladlework('compare', example('nothing.json'));
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/nothing\.json cannot be read/);
+  });
+});

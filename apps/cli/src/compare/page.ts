@@ -1,0 +1,138 @@
+/** The ways as a page for the brewer, 80 columns wide. */
+import {
+  type Band,
+  DEFAULT_PRICES,
+  type Figures,
+  type Method,
+  type PlanDocument,
+  type Way,
+  type WortForecast,
+} from '@ladlework/planner';
+import { format, formatBand, sentenceIn, type UnitPair } from '@ladlework/quantity';
+import { columns } from '../output.ts';
+
+const WIDTH = 80;
+
+const NAMES: Readonly<Record<Method, string>> = {
+  infusion: 'infusion',
+  'step-infusion': 'step infusion',
+  'direct-heat': 'direct heat',
+  'one-pull': 'one pull',
+  'two-pulls': 'two pulls',
+  'three-pulls': 'three pulls',
+  'kettle-mash': 'kettle mash',
+  'no-pull-kilned-malts': 'kilned malts',
+};
+
+/** A way whose figures are there. */
+interface Made extends Way {
+  readonly figures: Figures;
+  readonly wort: WortForecast;
+}
+
+/**
+ * The ways side by side: work, what it takes and gives, differences, and why some cannot be.
+ *
+ * @param document the brewer's own plan
+ * @param ways from waysOf
+ * @param pair the brewer's units
+ */
+export function comparePage(document: PlanDocument, ways: readonly Way[], pair: UnitPair): string {
+  const made = ways.filter((w): w is Made => w.figures !== undefined && w.wort !== undefined);
+  return [
+    wrapped(`${document.beer.name} on ${document.kit.name}: ways to brew it`, ''),
+    made.length > 0 ? `${workTable(made, pair)}\n\n${yieldTable(made, pair)}` : '',
+    againstTable(made),
+    ...made
+      .filter((w) => w.kilned)
+      .map((w) => kilnedText(w.kilned as NonNullable<Way['kilned']>, pair)),
+    whyNotText(ways, pair),
+    wrapped(
+      `Hours are from the start of the day to the end of the mash. Carried is what goes by bucket or ladle. Costs are work and energy, at ${DEFAULT_PRICES.perHour} an hour and ${DEFAULT_PRICES.perKWh.toFixed(2)} a kWh. Nothing here speaks of flavour.`,
+      '',
+    ),
+  ]
+    .filter((part) => part !== '')
+    .map((part) => `${part}\n`)
+    .join('\n');
+}
+
+function workTable(made: readonly Made[], pair: UnitPair): string {
+  const rows = made.map((w) => [
+    NAMES[w.method],
+    plainBand(w.figures.finishH, 1),
+    plainBand(w.figures.handsBusyMin, 0),
+    w.figures.carriedKg.high > 0 ? formatBand('mass', w.figures.carriedKg, pair) : '-',
+  ]);
+  return `Time and work\n${columns([['way', 'hours', 'minutes of hands', 'carried'], ...rows], '  ')}`;
+}
+
+function yieldTable(made: readonly Made[], pair: UnitPair): string {
+  const rows = made.map((w) => [
+    NAMES[w.method],
+    plainBand(w.figures.energyKWh, 0),
+    plainBand(w.figures.cost, 0),
+    formatBand('mass', w.wort.extractKg, pair),
+    plainBand(w.wort.limitApparentNarrowPct, 1),
+  ]);
+  const head = ['way', 'energy kWh', 'cost', 'extract', 'limit % (to compare)'];
+  return `What it takes and gives\n${columns([head, ...rows], '  ')}`;
+}
+
+function againstTable(made: readonly Made[]): string {
+  const rows = made.flatMap((w) =>
+    w.against
+      ? [
+          [
+            NAMES[w.method],
+            plainBand(w.against.finishH, 1, true),
+            plainBand(w.against.handsBusyMin, 0, true),
+            plainBand(w.against.energyKWh, 0, true),
+            plainBand(w.against.limitApparentPoints, 1, true),
+          ],
+        ]
+      : [],
+  );
+  if (rows.length === 0) return '';
+  const head = ['way', 'hours', 'minutes of hands', 'energy kWh', 'limit, points'];
+  return `Against the plan as written, kit for kit\n${columns([head, ...rows], '  ')}`;
+}
+
+function kilnedText(kilned: NonNullable<Way['kilned']>, pair: UnitPair): string {
+  const malts = kilned.malts.map((m) => [
+    m.name,
+    format('mass', m.kg, pair),
+    `was ${format('mass', m.wasKg, pair)}`,
+  ]);
+  return `Kilned malts, no pull\n${columns(malts, '  ')}\n${wrapped(kilned.text, '  ')}`;
+}
+
+function whyNotText(ways: readonly Way[], pair: UnitPair): string {
+  const not = ways.filter((w) => !w.feasible);
+  if (not.length === 0) return '';
+  const lines = not.map((w) => wrapped(`${NAMES[w.method]}: ${sentenceIn(w.whyNot, pair)}`, '  '));
+  return `Not on this kit\n${lines.join('\n')}`;
+}
+
+/** "2.4–2.6–3.0", one number when all round to it; a difference as "-0.4 to +0.2". */
+function plainBand(band: Band, digits: number, signed = false): string {
+  const [low, likely, high] = [band.low, band.likely, band.high].map((x) => {
+    const text = x.toFixed(digits).replace(/^-(0\.?0*)$/, '$1');
+    return signed && Number(text) > 0 ? `+${text}` : text;
+  });
+  if (low === high) return `${likely}`;
+  return signed ? `${low} to ${high}` : `${low}–${likely}–${high}`;
+}
+
+/** Text broken at the width of a terminal, later lines set in. */
+function wrapped(text: string, indent: string): string {
+  const lines: string[] = [];
+  let line = indent;
+  for (const word of text.split(' ')) {
+    if (line.trim() !== '' && line.length + 1 + word.length > WIDTH) {
+      lines.push(line);
+      line = `${indent}  ${word}`;
+    } else line = line.trim() === '' ? `${indent}${word}` : `${line} ${word}`;
+  }
+  return [...lines, line].join('\n');
+}

@@ -1,0 +1,4 @@
+export type { KilnedGrist } from './kilned-malts.ts';
+export { METHODS, type Method } from './methods.ts';
+export { DEFAULT_PRICES, type Outcome, type Prices } from './outcome.ts';
+export { type CompareOptions, type Differences, type Figures, type Way, waysOf } from './ways.ts';

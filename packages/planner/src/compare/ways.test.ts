@@ -1,0 +1,67 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { PlanDocument } from '../document.ts';
+import { ONE_PULL, THREE_BARRELS } from '../three-barrels.ts';
+import { METHODS } from './methods.ts';
+import { type Way, waysOf } from './ways.ts';
+
+const OPTIONS = { draws: 30, seed: 4 };
+const width = (b: { low: number; high: number }) => b.high - b.low;
+
+describe('ways of one beer side by side', () => {
+  let ways: Way[];
+  const way = (method: Way['method']) => ways.find((w) => w.method === method) as Way;
+  beforeAll(() => {
+    ways = waysOf(ONE_PULL, OPTIONS);
+  });
+
+  it('one entry a method, in order; figures when feasible, a reason when not', () => {
+    expect(ways.map((w) => w.method)).toEqual(METHODS);
+    for (const w of ways) {
+      expect(w.feasible, w.method).toBe(w.figures !== undefined && w.wort !== undefined);
+      expect(w.whyNot !== '', w.method).toBe(!w.feasible);
+    }
+    expect(way('no-pull-kilned-malts').whyNot).toMatch(/no kilned malt lot/);
+  });
+
+  it('the same seed gives the same answer, another seed another', () => {
+    expect(waysOf(ONE_PULL, OPTIONS)).toEqual(ways);
+    const other = waysOf(ONE_PULL, { ...OPTIONS, seed: 5 });
+    expect(other.find((w) => w.method === 'one-pull')?.figures).not.toEqual(
+      way('one-pull').figures,
+    );
+  });
+
+  it('the plan as written differs from itself by nothing', () => {
+    const { against } = way('one-pull');
+    for (const b of Object.values(against ?? {})) expect(b).toEqual({ low: 0, likely: 0, high: 0 });
+  });
+
+  it('a difference is narrower than the figures it is of: the same draws go through both', () => {
+    const direct = way('direct-heat');
+    expect(width(direct.against?.extractKg as never)).toBeLessThan(
+      0.2 * width(direct.wort?.extractKg as never),
+    );
+  });
+
+  // Common practice, no source: what every brewer knows of the ways.
+  it('more pulls take longer, more hands, more heat and more carrying', () => {
+    const order = ['infusion', 'one-pull', 'two-pulls', 'three-pulls'] as const;
+    for (const f of ['finishH', 'handsBusyMin', 'carriedKg', 'energyKWh', 'cost'] as const) {
+      const likely = order.map((m) => way(m).figures?.[f].likely as number);
+      expect(likely, f).toEqual(likely.toSorted((a, b) => a - b));
+    }
+  });
+});
+
+it('a tun too small for more liquor: that way says why, the others stand', () => {
+  const kit = {
+    ...THREE_BARRELS,
+    vessels: THREE_BARRELS.vessels.map((v) => (v.id === 'tun' ? { ...v, brimL: 330 } : v)),
+  };
+  const document: PlanDocument = { ...ONE_PULL, kit };
+  const ways = waysOf(document, OPTIONS);
+  const step = ways.find((w) => w.method === 'step-infusion');
+  expect(step?.feasible).toBe(false);
+  expect(step?.whyNot).toMatch(/mash tun would hold \d+ L and has 330 L to the brim/);
+  expect(ways.find((w) => w.method === 'infusion')?.feasible).toBe(true);
+});
