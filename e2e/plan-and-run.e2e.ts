@@ -1,11 +1,11 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it, onTestFailed } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Brewer, brewer } from './brew-day.ts';
-import { launchBrowser } from './browser.ts';
 import { type BrewhouseClock, brewhouseClock, nextMorningMs } from './clock.ts';
+import { keepFaults, type Stage, sectionOf, setStage } from './journey.ts';
 import { type PlannedMove, serverLog, tapsIn } from './log-check.ts';
 import { type Device, keepPicture, openDevice } from './page.ts';
-import { startTestServer, type TestServer } from './server.ts';
+import type { TestServer } from './server.ts';
 
 /** Two pulls: 62, 72 and 77 °C, with a mash pump; the kettle is the liquor tank too. */
 const BEER = 'Millrace Lager';
@@ -14,7 +14,7 @@ const KIT = 'Hollin Weir, three barrels, kettle is liquor tank';
 const MISS_K = 3;
 const MINUTES = expect.stringMatching(/^(\d+ (min|s)|\d+ h \d\d)$/);
 
-let browser: Browser;
+let stage: Stage;
 let server: TestServer;
 let clock: BrewhouseClock;
 let tablet: Device;
@@ -24,23 +24,20 @@ let maren: Brewer;
 let planned: string[];
 
 beforeAll(async () => {
-  browser = await launchBrowser();
-  server = await startTestServer();
+  stage = await setStage();
+  server = stage.server;
   clock = brewhouseClock(nextMorningMs());
-  tablet = await openDevice(browser, 'tablet-wide');
+  tablet = await openDevice(stage.browser, 'tablet-wide');
   page = tablet.page;
   await clock.join(page);
 });
 
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+afterAll(() => stage?.end());
 
 /** One day, told in chapters: each goes on where the one before it ended. */
 describe('a decoction day on a small kit', () => {
   it('is planned from Today: beer, kit, two pulls', async () => {
-    keepFault('plan');
+    keepFaults('plan', page);
     await page.goto(server.url);
     await page.getByRole('button', { name: `Plan ${BEER}` }).click();
     await page.getByRole('combobox', { name: 'Kit' }).selectOption(KIT);
@@ -50,7 +47,7 @@ describe('a decoction day on a small kit', () => {
   });
 
   it('says litres, portions, landing, textbook, cautions and added minutes of each pull', async () => {
-    keepFault('plan-says');
+    keepFaults('plan-says', page);
     for (const [n, target] of [
       [1, 72],
       [2, 77],
@@ -77,7 +74,7 @@ describe('a decoction day on a small kit', () => {
   });
 
   it('shows the wort with both bands, and the mash in small plots', async () => {
-    keepFault('plan-wort');
+    keepFaults('plan-wort', page);
     const wort = sectionOf(page, 'What it gives');
     for (const name of ['limit of attenuation', 'the same, between plans']) {
       const value = wort.getByRole('definition').nth(await termAt(page, name));
@@ -96,7 +93,7 @@ describe('a decoction day on a small kit', () => {
   });
 
   it('begins, with the shell kept for a reload without the server', async () => {
-    keepFault('begin');
+    keepFaults('begin', page);
     await page.getByRole('navigation').getByRole('link', { name: 'Today' }).click();
     await page
       .getByRole('definition')
@@ -109,7 +106,7 @@ describe('a decoction day on a small kit', () => {
   });
 
   it('is guided pump minute by pump minute through the first return', async () => {
-    keepFault('return');
+    keepFaults('return', page);
     await maren.playUntil((card) => card.what.startsWith('Return'));
     await maren.next();
     const now = page.getByRole('region', { name: 'Now', exact: true });
@@ -123,7 +120,7 @@ describe('a decoction day on a small kit', () => {
   });
 
   it('lands 3 K low: ways out, each with its landing, one is picked and the forecast goes on', async () => {
-    keepFault('miss');
+    keepFaults('miss', page);
     await maren.playUntil((card) => card.what.startsWith('Rest Mash tun'));
     await clock.pass(1);
     await maren.read((72 - MISS_K).toFixed(1));
@@ -149,7 +146,7 @@ describe('a decoction day on a small kit', () => {
   });
 
   it('loses its server in the middle of the second pull, and keeps what is read', async () => {
-    keepFault('server-killed');
+    keepFaults('server-killed', page);
     await maren.playUntil((card) => card.what.startsWith('Pull') && card.button === 'Pulled');
     await page.getByRole('status').getByText('everything is on the server').waitFor();
     const held = (await serverLog(server.url)).length;
@@ -190,7 +187,7 @@ describe('a decoction day on a small kit', () => {
   });
 
   it('goes on to the end, and stands on record', async () => {
-    keepFault('end');
+    keepFaults('end', page);
     await maren.note('Pump ran well');
     await maren.playToTheEnd();
     await maren.end();
@@ -212,7 +209,7 @@ describe('a decoction day on a small kit', () => {
   });
 
   it('has every tap in the log once, in order, as it was typed', async () => {
-    keepFault('log');
+    keepFaults('log', page);
     const log = await serverLog(server.url);
     const brew = log.filter(({ event }) => event.stream.startsWith('brew:'));
     expect(new Set(brew.map(({ event }) => event.id)).size).toBe(brew.length);
@@ -241,11 +238,6 @@ describe('a decoction day on a small kit', () => {
   });
 });
 
-/** The part of the page under a heading. */
-function sectionOf(at: Page, heading: string) {
-  return at.locator('section').filter({ has: at.getByRole('heading', { name: heading }) });
-}
-
 /** Place of a term within the figures of the wort. */
 async function termAt(at: Page, name: string): Promise<number> {
   const terms = await sectionOf(at, 'What it gives').getByRole('term').allTextContents();
@@ -267,9 +259,4 @@ async function passUntil(come: () => Promise<boolean>): Promise<void> {
     await clock.pass(0.1);
   }
   throw new Error('it had not come after six minutes of the brew day');
-}
-
-/** A chapter that fails leaves a picture of where it stood. */
-function keepFault(name: string): void {
-  onTestFailed(() => keepPicture(page, `fault-${name}`));
 }
