@@ -3,7 +3,7 @@ import { useComputed, useSignal } from '@preact/signals';
 import { useId, useMemo } from 'preact/hooks';
 import { degree } from '../units/say.ts';
 import { bare } from '../units/show.ts';
-import { heightOf, type Sheet, sheetOf } from './geometry.ts';
+import { emptyIn, heightOf, type PlacedLabel, type Sheet, sheetOf } from './geometry.ts';
 import type { ScoreModel } from './model.ts';
 import { Patterns } from './Patterns.tsx';
 import { useWidth } from './width.ts';
@@ -34,11 +34,16 @@ const STAVE_GAP = 12;
 const STAVE_LEAST = 46;
 const STAVE_MOST = 150;
 
-function staveHeightFor(model: ScoreModel, roomPx: number | undefined, narrow: boolean): number {
+function staveHeightFor(
+  model: ScoreModel,
+  roomPx: number | undefined,
+  narrow: boolean,
+  folded: ReadonlySet<string>,
+): number {
   const usual = narrow ? 84 : 96;
   if (roomPx === undefined) return usual;
-  const rest = heightOf(model, { staveHeight: 0, staveGap: STAVE_GAP, namesAbove: narrow });
-  const fits = Math.floor((roomPx - rest) / Math.max(1, model.staves.length));
+  const rest = heightOf(model, { staveHeight: 0, staveGap: STAVE_GAP, namesAbove: narrow, folded });
+  const fits = Math.floor((roomPx - rest) / Math.max(1, model.staves.length - folded.size));
   return Math.min(STAVE_MOST, Math.max(STAVE_LEAST, fits));
 }
 
@@ -58,21 +63,6 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
   const pxPerMin = room / spanMin;
   const clockUnit = degree();
 
-  // `clockUnit` is a dependency: the scale is written in the pair chosen.
-  const sheet = useMemo(
-    () =>
-      sheetOf(model, {
-        leftPx,
-        pxPerMin,
-        staveHeight: staveHeightFor(model, roomPx, narrow.value),
-        staveGap: STAVE_GAP,
-        fontPx: 14,
-        namesAbove: narrow.value,
-        startClockMin,
-      }),
-    [model, leftPx, pxPerMin, startClockMin, clockUnit, roomPx],
-  );
-
   const startOfView = whole.value
     ? model.fromMin
     : clampView(
@@ -83,6 +73,24 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
     if (nowMin !== undefined) return from;
     return Math.min(Math.max(from, model.fromMin), Math.max(model.fromMin, model.toMin - spanMin));
   }
+  // On the running day a vessel that stands empty all through the view gives its room to the others.
+  const empty = nowMin === undefined ? [] : emptyIn(model, startOfView, startOfView + spanMin);
+  const folding = empty.join('\n');
+  // `clockUnit` is a dependency: the scale is written in the pair chosen.
+  const sheet = useMemo(() => {
+    const folded = new Set(empty);
+    return sheetOf(model, {
+      leftPx,
+      pxPerMin,
+      staveHeight: staveHeightFor(model, roomPx, narrow.value, folded),
+      staveGap: STAVE_GAP,
+      fontPx: 14,
+      namesAbove: narrow.value,
+      startClockMin,
+      folded,
+    });
+  }, [model, leftPx, pxPerMin, startClockMin, clockUnit, roomPx, folding]);
+
   const offset = sheet.x(startOfView) - sheet.leftPx;
   const step = (sign: number) => () => {
     shiftMin.value += sign * spanMin * 0.6;
@@ -120,6 +128,7 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
                 id={id}
                 startClockMin={startClockMin}
                 running={nowMin !== undefined}
+                view={[leftPx + offset, width.value + offset]}
               />
               {readings.map((r) => {
                 const stave = sheet.staves.find((s) => s.vessel === r.vessel);
@@ -189,8 +198,13 @@ function Names({ sheet, width, narrow }: { sheet: Sheet; width: number; narrow: 
       {sheet.staves.map((s) => (
         <g key={s.vessel}>
           <path class="hair" d={`M${sheet.leftPx} ${s.base}H${width}`} />
-          <text class="name" x={0} y={narrow ? s.top - 6 : s.top + 18}>
+          <text
+            class={s.folded ? 'name away' : 'name'}
+            x={0}
+            y={narrow ? s.top - 6 : s.top + (s.folded ? 15 : 18)}
+          >
             {s.name}
+            {s.folded && ', empty'}
           </text>
           {!narrow &&
             s.scale
@@ -223,9 +237,18 @@ interface MusicProps {
   readonly id: string;
   readonly startClockMin: number;
   readonly running: boolean;
+  /** Left and right edge of what is in view, on the sheet [px]. */
+  readonly view: readonly [number, number];
 }
 
-function Music({ sheet, id, startClockMin, running }: MusicProps) {
+/** A word cut in half says nothing; one wholly out of view does no harm. */
+function isWhole(label: PlacedLabel, [left, right]: MusicProps['view']): boolean {
+  const x0 = label.anchor === 'start' ? label.x : label.x - label.wide;
+  const x1 = x0 + label.wide;
+  return !(x0 < left && x1 > left) && !(x0 < right && x1 > right);
+}
+
+function Music({ sheet, id, startClockMin, running, view }: MusicProps) {
   const layers = running
     ? [
         { name: 'plan', clip: `url(#${id}-todo)` },
@@ -297,17 +320,19 @@ function Music({ sheet, id, startClockMin, running }: MusicProps) {
         </g>
       ))}
       {sheet.staves.flatMap((s) =>
-        s.labels.map((l) => (
-          <text
-            key={`${s.vessel}${l.x}${l.y}`}
-            class={l.strong ? 'mark strong' : 'mark'}
-            x={l.x}
-            y={l.y}
-            text-anchor={l.anchor}
-          >
-            {l.text}
-          </text>
-        )),
+        s.labels
+          .filter((l) => isWhole(l, view))
+          .map((l) => (
+            <text
+              key={`${s.vessel}${l.x}${l.y}`}
+              class={l.strong ? 'mark strong' : 'mark'}
+              x={l.x}
+              y={l.y}
+              text-anchor={l.anchor}
+            >
+              {l.text}
+            </text>
+          )),
       )}
     </>
   );

@@ -37,6 +37,8 @@ export interface Sheet {
 export interface DrawnStave {
   readonly vessel: string;
   readonly name: string;
+  /** Drawn as one line: nothing happens to it in view. */
+  readonly folded: boolean;
   readonly top: number;
   readonly base: number;
   readonly y: (c: number) => number;
@@ -63,6 +65,8 @@ export interface PlacedLabel {
   readonly y: number;
   readonly anchor: 'start' | 'end';
   readonly strong: boolean;
+  /** How wide it is written [px]. */
+  readonly wide: number;
 }
 
 export interface Box {
@@ -81,6 +85,8 @@ export interface Layout {
   readonly fontPx: number;
   /** Names stand above the staves instead of beside them. */
   readonly namesAbove: boolean;
+  /** Vessels whose stave is only a line; none when left out. */
+  readonly folded?: ReadonlySet<string>;
   /** Least minutes between two written clock times; taken from the quarter-hour ladder. */
   readonly startClockMin: number;
   /** How a temperature is written at the scale. */
@@ -93,14 +99,49 @@ const HAND_ROW = 26;
 const FOOT = 22;
 /** A stave lower than this has room for fewer numbers [px]. */
 const LOW_PX = 66;
+/** A folded stave beside its name; under its name it has no height. */
+const FOLDED_PX = 20;
+
+/** Height of one stave without its name [px]. */
+function tallness(
+  vessel: string,
+  layout: Pick<Layout, 'staveHeight' | 'namesAbove' | 'folded'>,
+): number {
+  if (!layout.folded?.has(vessel)) return layout.staveHeight;
+  return layout.namesAbove ? 0 : FOLDED_PX;
+}
+
+/**
+ * Vessels that nothing stands in, and nothing passes through, while a stretch of the day is in view.
+ *
+ * @param fromMin start of the stretch [min after day start]
+ * @param toMin end of it
+ */
+export function emptyIn(model: ScoreModel, fromMin: number, toMin: number): string[] {
+  const seen = (start: number, end: number) => start <= toMin && end >= fromMin;
+  return model.staves
+    .filter(
+      ({ vessel, stretches, behind }) =>
+        ![...stretches, ...(behind ?? [])].some((s) =>
+          seen(s.timeMin[0] ?? 0, s.timeMin.at(-1) ?? 0),
+        ) &&
+        !model.passes.some(
+          (p) => (p.from === vessel || p.to === vessel) && seen(p.startMin, p.endMin),
+        ),
+    )
+    .map((s) => s.vessel);
+}
 
 /** Height of a day's sheet [px]. */
 export function heightOf(
   model: Pick<ScoreModel, 'staves' | 'hands'>,
-  layout: Pick<Layout, 'staveHeight' | 'staveGap' | 'namesAbove'>,
+  layout: Pick<Layout, 'staveHeight' | 'staveGap' | 'namesAbove' | 'folded'>,
 ): number {
   const name = layout.namesAbove ? NAME : 0;
-  const staves = model.staves.length * (name + layout.staveHeight + layout.staveGap);
+  const staves = model.staves.reduce(
+    (sum, { vessel }) => sum + name + tallness(vessel, layout) + layout.staveGap,
+    0,
+  );
   return HEAD + staves + name + model.hands.length * HAND_ROW + 4 + FOOT;
 }
 
@@ -114,8 +155,8 @@ export function sheetOf(model: ScoreModel, layout: Layout): Sheet {
   const staves: DrawnStave[] = [];
   for (const stave of model.staves) {
     if (layout.namesAbove) top += NAME;
-    const base = top + layout.staveHeight;
-    staves.push(drawStave(stave, model.marks, x, top, base, layout, width));
+    const base = top + tallness(stave.vessel, layout);
+    staves.push(drawStave(stave, model, x, top, base, layout, width));
     top = base + layout.staveGap;
   }
   const handsTop = top + (layout.namesAbove ? NAME : 0);
@@ -151,7 +192,7 @@ export function sheetOf(model: ScoreModel, layout: Layout): Sheet {
 
 function drawStave(
   stave: Stave,
-  marks: readonly Mark[],
+  model: ScoreModel,
   x: (t: number) => number,
   top: number,
   base: number,
@@ -161,6 +202,7 @@ function drawStave(
   const y = scaleLinear()
     .domain([stave.lowC, stave.highC])
     .range([base - 8, top + 6]);
+  if (layout.folded?.has(stave.vessel)) return foldedStave(stave, y, top, base);
   const lines = stave.stretches.map((s) => {
     const points = thin(s.timeMin.map((t, i): Point => [x(t), y(s.tempC[i] ?? 0)]));
     return {
@@ -174,11 +216,15 @@ function drawStave(
       points,
     };
   });
-  const obstacles = lines.flatMap((l) => along(l.points));
+  const obstacles = [
+    ...lines.flatMap((l) => along(l.points)),
+    ...stemsThrough(stave, model, x, top, base),
+  ];
   const band = stave.band;
   return {
     vessel: stave.vessel,
     name: stave.name,
+    folded: false,
     top,
     base,
     y,
@@ -191,7 +237,7 @@ function drawStave(
     fires: stave.fires.map(([a, b]) => ({ x: x(a), width: Math.max(1, x(b) - x(a)) })),
     scale: y.ticks(layout.staveHeight < LOW_PX ? 2 : 3).map((c) => ({ c, y: y(c) })),
     labels: placeLabels(
-      marks
+      model.marks
         .filter((m) => m.vessel === stave.vessel)
         .map((m) => ({ ...m, x: x(m.atMin), y: y(m.tempC) })),
       obstacles,
@@ -202,6 +248,34 @@ function drawStave(
 }
 
 type Point = [number, number];
+
+function foldedStave(
+  stave: Stave,
+  y: (c: number) => number,
+  top: number,
+  base: number,
+): DrawnStave {
+  const nothing = { lines: [], behind: [], band: undefined, fires: [], scale: [], labels: [] };
+  return { vessel: stave.vessel, name: stave.name, folded: true, top, base, y, ...nothing };
+}
+
+/** Stems of what passes through a stave on its way, or begins or ends in it. */
+function stemsThrough(
+  stave: Stave,
+  model: ScoreModel,
+  x: (t: number) => number,
+  top: number,
+  base: number,
+): Box[] {
+  const order = (vessel: string) => model.staves.findIndex((s) => s.vessel === vessel);
+  const own = order(stave.vessel);
+  return model.passes.flatMap((p) => {
+    const ends = [order(p.from), order(p.to)];
+    if (own < Math.min(...ends) || own > Math.max(...ends)) return [];
+    const mid = (x(p.startMin) + x(p.endMin)) / 2;
+    return [{ x0: mid - 4, y0: top, x1: mid + 4, y1: base }];
+  });
+}
 
 /** The band is drawn only where something stands in the vessel. */
 function bandPath(
@@ -267,6 +341,10 @@ function along(points: readonly Point[]): Box[] {
 
 const meets = (a: Box, b: Box): boolean => a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
 
+/** Width of a letter against the size of the type, measured in the bundled face; strong is bigger too. */
+const LETTER_EM = 0.56;
+const STRONG_EM = 0.64;
+
 /** The same word twice within this is said once [px]. */
 const SAME_PX = 64;
 
@@ -284,7 +362,7 @@ export function placeLabels(
   const placed: PlacedLabel[] = [];
   for (const mark of [...marks].sort((a, b) => a.rank - b.rank || a.x - b.x)) {
     if (placed.some((p) => p.text === mark.text && Math.abs(p.x - mark.x) < SAME_PX)) continue;
-    const wide = mark.text.length * fontPx * 0.52 + 2;
+    const wide = mark.text.length * fontPx * (mark.strong ? STRONG_EM : LETTER_EM) + 4;
     const places: [number, number, 'start' | 'end'][] = [
       [5, -6, 'start'],
       [-5, -6, 'end'],
@@ -303,7 +381,7 @@ export function placeLabels(
       const inside =
         box.x0 >= within.x0 && box.x1 <= within.x1 && box.y0 >= within.y0 && box.y1 <= within.y1;
       if (!inside || taken.some((other) => meets(box, other))) continue;
-      const label = { text: mark.text, x: tx, y: ty, anchor, strong: mark.strong };
+      const label = { text: mark.text, x: tx, y: ty, anchor, strong: mark.strong, wide };
       if (!lines.some((piece) => meets(box, piece))) {
         best = { label, box };
         break;

@@ -2,7 +2,7 @@ import { emptyBrewhouse, type Kit, type Move, NOMINAL, simulate } from '@ladlewo
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Say } from '../units/words.ts';
-import { clockTicks, placeLabels, sheetOf, thin } from './geometry.ts';
+import { clockTicks, emptyIn, heightOf, placeLabels, sheetOf, thin } from './geometry.ts';
 import { scoreModel } from './model.ts';
 
 const say: Say = {
@@ -153,6 +153,27 @@ describe('the score of a simulated day', () => {
   });
 });
 
+describe('a stave without content in view', () => {
+  const layout = { leftPx: 100, pxPerMin: 5, staveHeight: 96, staveGap: 16, fontPx: 14 };
+  const end = Math.max(...trace.moves.map((m) => m.endMin));
+
+  it('is one that nothing stands in and nothing passes through then', () => {
+    expect(emptyIn(model, model.fromMin, end)).toEqual([]);
+    const mashedIn = trace.moves.find((m) => m.id === 'in')?.startMin ?? 0;
+    expect(emptyIn(model, model.fromMin, mashedIn - 1)).toContain('tun');
+  });
+
+  it('is a line that gives its height to the page', () => {
+    const open = sheetOf(model, { ...layout, namesAbove: false, startClockMin: 360 });
+    const folded = new Set(['pot']);
+    const sheet = sheetOf(model, { ...layout, namesAbove: false, startClockMin: 360, folded });
+    const pot = sheet.staves.find((s) => s.vessel === 'pot');
+    expect(pot).toMatchObject({ folded: true, lines: [], labels: [] });
+    expect(sheet.height).toBeLessThan(open.height - 70);
+    expect(sheet.height).toBe(heightOf(model, { ...layout, namesAbove: false, folded }));
+  });
+});
+
 describe('labels', () => {
   it('never lie over one another and never leave the stave', () => {
     const within = { x0: 0, y0: 0, x1: 600, y1: 90 };
@@ -169,9 +190,8 @@ describe('labels', () => {
     fc.assert(
       fc.property(fc.array(mark, { maxLength: 25 }), (marks) => {
         const boxes = placeLabels(marks, [], within, 14).map((l) => {
-          const wide = l.text.length * 14 * 0.52;
-          const x0 = l.anchor === 'start' ? l.x : l.x - wide;
-          return { x0, x1: x0 + wide, y0: l.y - 11, y1: l.y + 2 };
+          const x0 = l.anchor === 'start' ? l.x : l.x - l.wide;
+          return { x0, x1: x0 + l.wide, y0: l.y - 11, y1: l.y + 2 };
         });
         for (const [i, a] of boxes.entries()) {
           expect(a.x0).toBeGreaterThanOrEqual(-1e-9 + within.x0 - 2);
