@@ -2,6 +2,7 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { HOUSE, logFile } from './house.ts';
 import { EXIT, type ExitCode, type Output } from './output.ts';
+import { type CalendarDay, readDay } from './plan/calendar-day.ts';
 
 const STANDARD: Output = {
   out: (text) => process.stdout.write(text),
@@ -45,6 +46,12 @@ function commands(output: Output, end: (code: ExitCode) => void): Command {
     .option('--json', 'the plan as one JSON document', false)
     .option('--draws <n>', 'draws behind every band, 50 to 5000', whole('--draws', 50, 5000), 200)
     .option('--seed <n>', 'the same seed gives the same plan', whole('--seed', 0, 2147483647), 1)
+    .option('--ics <out>', 'file for the calendar of the whole day')
+    .option(
+      '--on <day>',
+      'day of the brew for the calendar, 2026-11-26; tomorrow when left out',
+      day,
+    )
     .addOption(units())
     .action(async (file: string, options) => {
       const { planCommand } = await import('./plan/command.ts');
@@ -171,6 +178,13 @@ function toldToEnd(): Promise<unknown> {
   return new Promise((resolve) => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, resolve);
   });
+}
+
+/** A local date. */
+function day(text: string): CalendarDay {
+  const read = readDay(text);
+  if (read !== undefined) return read;
+  throw new InvalidArgumentError(`--on is "${text}"; allowed: a date such as 2026-11-26.`);
 }
 
 /** A whole number within limits, refused with all a message owes. */

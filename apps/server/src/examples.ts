@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { parsePlanDocument } from '@ladlework/contract';
+import { parseBrewFile } from '@ladlework/contract';
 import { canonicalJson, type EventData, type LogEvent, streamName } from '@ladlework/log';
 import type { EventStore } from '@ladlework/store';
 
@@ -64,14 +64,15 @@ export async function seedExamples(
     }
   };
   for (const { name, json } of examples) {
-    const parsed = parsePlanDocument(json);
+    const parsed = parseBrewFile(json);
     if (!parsed.ok) {
       problems.push(`${name}: ${parsed.errors[0]?.message ?? 'is not a brew file'}`);
       continue;
     }
-    const { kit, beer, mash, day } = parsed.document;
-    sow(name, streamName('kit', kit.id), 'kit-saved', { kit });
-    sow(name, streamName('beer', beer.id), 'beer-saved', { beer, mash, day, kitId: kit.id });
+    for (const { kit, beer, mash, day } of parsed.documents) {
+      sow(name, streamName('kit', kit.id), 'kit-saved', { kit });
+      sow(name, streamName('beer', beer.id), 'beer-saved', { beer, mash, day, kitId: kit.id });
+    }
   }
   const saved = await store.append([...sown.values()].map((s) => s.event));
   if (!saved.ok) problems.push(saved.message);

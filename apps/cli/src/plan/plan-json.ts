@@ -3,10 +3,10 @@
  * not change within a major version. Minutes count from the start of the day.
  */
 import { summaryOf } from '@ladlework/contract';
-import type { Plan, PlanDocument, Timetable } from '@ladlework/planner';
+import type { Plan, PlanDocument } from '@ladlework/planner';
 import { formatClock } from '@ladlework/quantity';
 
-export function planJson(document: PlanDocument, plan: Plan, timetable?: Timetable) {
+export function planJson(document: PlanDocument, plan: Plan) {
   const { startMin } = document.day;
   const clock = (minute: number) => formatClock(startMin + minute);
   return {
@@ -78,34 +78,7 @@ export function planJson(document: PlanDocument, plan: Plan, timetable?: Timetab
       clock: clock(i.atMin),
       positive_chance: i.positiveChance,
     })),
-    ...(timetable === undefined ? {} : { timetable: timetableJson(timetable) }),
     ...(plan.wort === undefined ? {} : { wort: wortJson(plan.wort) }),
-  };
-}
-
-function timetableJson(timetable: Timetable) {
-  return {
-    proven: timetable.proven,
-    finish_min: timetable.finishMin,
-    activities: timetable.activities.map((a) => ({
-      name: a.name,
-      start_min: a.startMin,
-      end_min: a.endMin,
-      vessels: a.vessels,
-      hands: a.hands.map((h) => h.id),
-      slack_min: a.slackMin,
-    })),
-    clashes: timetable.clashes,
-    parks: timetable.parks.map((p) => ({
-      vessel: p.vessel,
-      litres: p.litres,
-      heat_to_C: p.heatToC,
-      stand_min: p.standMin,
-      first_C: p.firstC,
-      last_C: p.lastC,
-      within_window: p.withinWindow,
-    })),
-    notes: timetable.notes,
   };
 }
 

@@ -63,7 +63,7 @@ afterAll(async () => {
 
 it('names every example there is', async () => {
   const there = (await readdir(EXAMPLES)).filter((name) => name.endsWith('.json'));
-  expect(there.sort()).toEqual(Object.keys(pulls).sort());
+  expect(there.sort()).toEqual([...Object.keys(pulls), 'two-brews.json'].sort());
 });
 
 describe.each(Object.entries(pulls))('examples/%s', (name, count) => {
@@ -190,6 +190,95 @@ describe('the page', () => {
   });
 });
 
+interface TimesJson {
+  readonly proven: string;
+  readonly finish_min: number;
+  readonly activities: {
+    name: string;
+    brew: number;
+    start_min: number;
+    end_min: number;
+    vessels: string[];
+    hands: string[];
+  }[];
+  readonly clashes: { code: string }[];
+  readonly people: { id: string; free_from_min: number }[];
+  readonly doubt: { finish_min: Band; chance?: number };
+}
+interface BrewsJson {
+  readonly feasible: boolean;
+  readonly brews: PlanJson[];
+  readonly timetable: TimesJson;
+}
+
+describe('the whole day', () => {
+  it('of one brew: who, where and when, proven, on the page in one pair of units', async () => {
+    const ran = await ladlework('plan', example('one-pull.json'), ...FEW, '--units', 'us');
+    const day = ran.out.slice(ran.out.indexOf('The whole day'));
+    expect(day).toMatch(/\n {2}\d\d:\d\d–\d\d:\d\d {2}B H? +.*Mash in\n/);
+    expect(day).toMatch(/all done +\d\d:\d\d; proven: no other order or hands end it sooner/);
+    expect(day).toMatch(/Tobias +is wanted from \d\d:\d\d and may leave at \d\d:\d\d/);
+    expect(day).not.toMatch(/°C|\d L\b/);
+  });
+
+  it('of two brews into one tank: a plan each, one timetable, the tank never shared at one time', async () => {
+    const day = await ladleworkJson<BrewsJson>('plan', example('two-brews.json'), ...FEW);
+    expect(day.feasible).toBe(true);
+    expect(day.brews.map((b) => b.returns.length)).toEqual([1, 1]);
+    const { timetable } = day;
+    expect(timetable.proven).toBe('optimal');
+    expect(timetable.clashes).toEqual([]);
+    const named = (text: string) => timetable.activities.filter((a) => a.name.startsWith(text));
+    const [first, second] = named('Knock out into Tank 1');
+    expect([first?.brew, second?.brew]).toEqual([1, 2]);
+    expect(second?.start_min).toBeGreaterThanOrEqual(first?.end_min ?? Number.NaN);
+    expect(named('Malt delivery')[0]?.start_min).toBe(360);
+    const helper = timetable.people.find((p) => p.id === 'H');
+    expect(helper?.free_from_min).toBeLessThanOrEqual(13 * 60);
+    inOrder(timetable.doubt.finish_min, 'finish');
+    expect(timetable.doubt.chance).toBeTypeOf('number');
+    const page = await ladlework('plan', example('two-brews.json'), ...FEW);
+    expect(page.out.match(/^The whole day$/gm)).toHaveLength(1);
+    expect(page.out.match(/^The kit can do this\.$/gm)).toHaveLength(2);
+    expect(page.out).toMatch(/Mash in, brew 2\n/);
+  });
+
+  it('that must end too early is proven impossible, ends with 3 and has no calendar', async () => {
+    const json = JSON.parse(await readFile(example('one-pull.json'), 'utf8'));
+    json.day.finishByMin = '4 h';
+    const path = join(folder, 'short.json');
+    await writeFile(path, JSON.stringify(json));
+    const ics = join(folder, 'short.ics');
+    const page = await ladlework('plan', path, ...FEW, '--ics', ics);
+    expect(page.code).toBe(3);
+    expect(page.out).toMatch(
+      /It cannot be done as asked; this is proven\.\n- The day is to end by/,
+    );
+    expect(page.err).toContain('short.ics is not written: this day has no timetable.');
+    const told = await ladlework('plan', path, ...FEW, '--json');
+    expect(told.code).toBe(3);
+    const { feasible, timetable } = JSON.parse(told.out) as BrewsJson;
+    expect(feasible).toBe(false);
+    expect(timetable.proven).toBe('infeasible');
+    expect(timetable.clashes[0]?.code).toBe('finish-by');
+  });
+
+  it('goes into a calendar of the day it is for', async () => {
+    const ics = join(folder, 'day.ics');
+    const args = ['plan', example('one-pull.json'), ...FEW, '--ics', ics, '--on', '2026-11-28'];
+    expect((await ladlework(...args)).code).toBe(0);
+    const text = await readFile(ics, 'utf8');
+    // Minute 0 is local; the file is in UTC (RFC 5545 section 3.3.5).
+    const { startMin } = JSON.parse(await readFile(example('one-pull.json'), 'utf8')).day;
+    const [hours, minutes] = startMin.split(':').map(Number);
+    const starts = [...text.matchAll(/DTSTART:(\d{8}T\d{6}Z)/g)].map((m) => m[1]).sort();
+    const local = new Date(2026, 10, 28, hours, minutes).toISOString().replace(/[-:]|\.\d+/g, '');
+    expect(starts[0]).toBe(local);
+    expect(text.startsWith('BEGIN:VCALENDAR\r\n')).toBe(true);
+    expect(text).toMatch(/SUMMARY:Mash in\r\n/);
+  });
+});
+
 describe('files that are wrong', () => {
   const changed = async (edit: (json: WrittenFile) => void) => {
     const json = JSON.parse(await readFile(example('one-pull.json'), 'utf8'));
@@ -250,6 +339,8 @@ describe('files that are wrong', () => {
   it.each([
     ['--draws', '10', '--draws is "10"; allowed: a whole number, 50 to 5000.'],
     ['--seed', 'x', '--seed is "x"; allowed: a whole number, 0 to 2147483647.'],
+    ['--on', '2026-02-30', '--on is "2026-02-30"; allowed: a date such as 2026-11-26.'],
+    ['--on', 'tomorrow', '--on is "tomorrow"; allowed: a date such as 2026-11-26.'],
     ['--units', 'imperial', 'Allowed choices are us, metric.'],
   ])('%s %s', async (option, value, message) => {
     const ran = await ladlework('plan', example('one-pull.json'), option, value);
