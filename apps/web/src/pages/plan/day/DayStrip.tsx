@@ -72,6 +72,7 @@ export function DayStrip({ timetable, kit }: { timetable: Timetable; kit: Kit })
                   <Bar
                     key={`${bar.weight}${bar.id ?? bar.name}${bar.startMin}`}
                     bar={bar}
+                    wordPx={at(freeUntil(bar, row.bars)) - at(bar.startMin)}
                     x={at(bar.startMin)}
                     width={Math.max(1.5, at(bar.endMin) - at(bar.startMin))}
                     y={top}
@@ -97,16 +98,30 @@ const WEIGHTS: readonly StripBar['weight'][] = ['holds', 'at-hand', 'away', 'wor
 const heldFirst = (a: StripBar, b: StripBar) =>
   WEIGHTS.indexOf(a.weight) - WEIGHTS.indexOf(b.weight) || a.startMin - b.startMin;
 
+/** Minute up to which no other bar of the row lies over this one; its start when one does there. */
+function freeUntil(bar: StripBar, row: readonly StripBar[]): number {
+  const over = row.filter(
+    (other) =>
+      other !== bar &&
+      other.weight !== 'holds' &&
+      other.startMin < bar.endMin &&
+      other.endMin > bar.startMin,
+  );
+  return Math.max(bar.startMin, Math.min(bar.endMin, ...over.map((other) => other.startMin)));
+}
+
 interface BarProps {
   readonly bar: StripBar;
+  /** Room for its name [px]. */
+  readonly wordPx: number;
   readonly x: number;
   readonly y: number;
   readonly width: number;
 }
 
-function Bar({ bar, x, y, width }: BarProps) {
+function Bar({ bar, wordPx, x, y, width }: BarProps) {
   if (bar.weight === 'holds') return <path class="holds" d={`M${x} ${y + BAR + 1}H${x + width}`} />;
-  const room = Math.floor((width - 8) / LETTER_PX);
+  const room = Math.floor((wordPx - 8) / LETTER_PX);
   return (
     <g class={bar.weight}>
       <rect x={x} y={y} width={width} height={BAR - 2} />
