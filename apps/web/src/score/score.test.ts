@@ -2,7 +2,8 @@ import { emptyBrewhouse, type Kit, type Move, NOMINAL, simulate } from '@ladlewo
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Say } from '../units/words.ts';
-import { clockTicks, emptyIn, heightOf, placeLabels, sheetOf, thin } from './geometry.ts';
+import { clockTicks, emptyIn, heightOf, sheetOf, thin } from './geometry.ts';
+import { placeLabels } from './labels.ts';
 import { scoreModel } from './model.ts';
 
 const say: Say = {
