@@ -41,12 +41,8 @@ export function cautionsOf(day: BrewDay, moves: readonly Move[], trace: Trace): 
       done?.transfer
     ) {
       const hotC = Math.max(done.transfer.sourceC, done.transfer.beforeC);
-      found.push({
-        moveId: move.id,
-        code: 'scald',
-        text: scaldText(hotC),
-        severity: hotC,
-      });
+      const text = scaldText(hotC);
+      if (text) found.push({ moveId: move.id, code: 'scald', text, severity: hotC });
       const lift = liftCaution(day.kit, move, done.transfer.kg, done.transfer.portions);
       if (lift) found.push({ moveId: move.id, code: 'lifting', ...lift });
     }
@@ -89,8 +85,10 @@ function burnsGas(kit: Kit, burner: string): boolean {
   return kind !== undefined && GAS.has(kind);
 }
 
-function scaldText(tempC: number): string {
+/** Nothing where the table of burns begins above it. */
+function scaldText(tempC: number): string | undefined {
   const s = seriousBurnTime(Math.min(100, tempC));
+  if (!Number.isFinite(s)) return undefined;
   const time = s < 1 ? 'at once' : `in about ${s < 10 ? s.toFixed(0) : Math.round(s / 5) * 5} s`;
   return `Mash at ${tempC.toFixed(0)} °C burns ${time} and sticks: sleeves down, face away, dry footing, cold water near.`;
 }
