@@ -21,6 +21,7 @@ import { Cautions } from './plan/Cautions.tsx';
 import { Clocks } from './plan/Clocks.tsx';
 import { WholeDay } from './plan/day/WholeDay.tsx';
 import { Iodine } from './plan/Iodine.tsx';
+import { Key } from './plan/Key.tsx';
 import { Late } from './plan/Late.tsx';
 import { MashPlots } from './plan/MashPlots.tsx';
 import { ReturnPanel } from './plan/ReturnPanel.tsx';
@@ -215,16 +216,4 @@ function PlanBody({ brew, document, plan }: BodyProps) {
 /** "15–17–20 min", or nothing when there is no doubt to tell. */
 function spanText(band: Band): string {
   return `${show('duration', band.low)} to ${show('duration', band.high)}`;
-}
-
-function Key({ name, value, note }: { name: string; value: string; note: string }) {
-  return (
-    <div>
-      <dt>{name}</dt>
-      <dd>
-        <b>{value}</b>
-        <span>{note}</span>
-      </dd>
-    </div>
-  );
 }

@@ -6,6 +6,7 @@ import { engine } from '../../../engine/client.ts';
 import { pairName } from '../../../shell/settings.ts';
 import { clockAt, inPair, show } from '../../../units/show.ts';
 import { nameIn } from '../../../units/words.ts';
+import { Key } from '../Key.tsx';
 import { ActivityTable } from './ActivityTable.tsx';
 import { DayPapers } from './DayPapers.tsx';
 import { DayStrip } from './DayStrip.tsx';
@@ -140,18 +141,6 @@ function Keys({ timetable, wishMin }: { timetable: Timetable; wishMin: number | 
         ),
       )}
     </dl>
-  );
-}
-
-function Key({ name, value, note }: { name: string; value: string; note: string }) {
-  return (
-    <div>
-      <dt>{name}</dt>
-      <dd>
-        <b>{value}</b>
-        <span>{note}</span>
-      </dd>
-    </div>
   );
 }
 
