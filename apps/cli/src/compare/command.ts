@@ -1,5 +1,5 @@
 /** `compare FILE`: the ways to brew one beer on one kit, side by side. */
-import { waysOf } from '@ladlework/planner';
+import { menuOf, waysOf } from '@ladlework/planner';
 import { unitPair } from '@ladlework/quantity';
 import { EXIT, type ExitCode, type Output, refuse, writeJson } from '../output.ts';
 import { readBrewFile } from '../plan/brew-file.ts';
@@ -19,8 +19,10 @@ export async function compareCommand(
 ): Promise<ExitCode> {
   const document = await readBrewFile(file);
   if (!document.ok) return refuse(output, ...document.error);
-  const ways = waysOf(document.value, { draws: options.draws, seed: options.seed });
-  if (options.json) writeJson(output, compareJson(ways));
-  else output.out(comparePage(document.value, ways, unitPair(options.units)));
+  const doubt = { draws: options.draws, seed: options.seed };
+  const ways = waysOf(document.value, doubt);
+  const menu = menuOf(document.value, doubt);
+  if (options.json) writeJson(output, compareJson(ways, menu));
+  else output.out(comparePage(document.value, ways, menu, unitPair(options.units)));
   return ways.some((w) => w.feasible) ? EXIT.ok : EXIT.notFeasible;
 }

@@ -1,9 +1,23 @@
 /** The ways as JSON, for other programs; docs/cli.md lists the names. Bands are {low, likely, high}. */
-import type { Differences, Figures, Way } from '@ladlework/planner';
+import type { Differences, Figures, Menu, MenuPlan, Way } from '@ladlework/planner';
 import { wortJson } from '../plan/plan-json.ts';
 
-export function compareJson(ways: readonly Way[]) {
-  return { ways: ways.map(wayJson) };
+export function compareJson(ways: readonly Way[], menu: Menu) {
+  return {
+    ways: ways.map(wayJson),
+    menu: menu.plans.map(menuPlanJson),
+    menu_search: { screened: menu.screened, infeasible: menu.infeasible, played: menu.played },
+  };
+}
+
+function menuPlanJson(plan: MenuPlan) {
+  return {
+    what: plan.what,
+    reason: plan.reason,
+    ...figuresJson(plan.figures),
+    wort: wortJson(plan.wort),
+    mash: plan.document.mash,
+  };
 }
 
 function wayJson(way: Way) {

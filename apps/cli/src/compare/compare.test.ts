@@ -23,6 +23,8 @@ interface WayJson extends Figures {
 }
 interface CompareJson {
   readonly ways: WayJson[];
+  readonly menu: (Figures & { what: string; reason: string; wort: Record<string, Band> })[];
+  readonly menu_search: { screened: number; infeasible: number; played: number };
 }
 
 const inOrder = (b: Band | undefined, of: string) => {
@@ -34,7 +36,7 @@ const inOrder = (b: Band | undefined, of: string) => {
 describe('compare FILE --json', () => {
   let answer: CompareJson;
   beforeAll(async () => {
-    answer = await ladleworkJson<CompareJson>('compare', example('cannot.json'), ...FEW);
+    answer = await ladleworkJson<CompareJson>('compare', example('several-pots.json'), ...FEW);
   });
 
   it('has every way under its name', () => {
@@ -60,25 +62,37 @@ describe('compare FILE --json', () => {
         expect(way.why_not).toBe('');
       } else expect(way.why_not, way.method).not.toBe('');
     }
-    expect(answer.ways.find((w) => w.method === 'one-pull')?.why_not).toMatch(
-      /Rest 2 at 70\.0 °C cannot be reached/,
+    expect(answer.ways.find((w) => w.method === 'no-pull-kilned-malts')?.why_not).toMatch(
+      /no kilned malt lot/,
     );
+  });
+
+  it('a menu of at most seven plans, each with its reason and bands', () => {
+    const { menu, menu_search } = answer;
+    expect(menu.length).toBeGreaterThan(2);
+    expect(menu.length).toBeLessThanOrEqual(7);
+    expect(menu_search.screened).toBeGreaterThan(100);
+    for (const plan of menu) {
+      expect(plan.reason, plan.what).not.toBe('');
+      for (const f of FIGURES) inOrder(plan[f], `${plan.what} ${f}`);
+    }
   });
 });
 
 describe('the page', () => {
-  it.each(['us', 'metric'])('fits 80 columns and keeps to %s units', async (units) => {
+  it('fits 80 columns, keeps to one pair of units, says what this kit cannot do', async () => {
     const { code, out } = await ladlework(
       'compare',
-      example('several-pots.json'),
+      example('cannot.json'),
       ...FEW,
       '--units',
-      units,
+      'us',
     );
     expect(code).toBe(0);
     for (const line of out.split('\n')) expect(line.length, line).toBeLessThanOrEqual(80);
-    expect(out).toMatch(/Against the plan as written/);
-    expect(out).not.toMatch(units === 'us' ? /°C|\d kg/ : /°F|\d lb/);
+    expect(out).toMatch(/Not on this kit\n {2}one pull: Rest 2 at 158\.0 °F cannot be reached/);
+    expect(out).toMatch(/Menu: none of these is beaten/);
+    expect(out).not.toMatch(/°C|\d kg|\d L\b/);
   });
 
   it('a file that is wrong ends with 2', async () => {

@@ -3,6 +3,7 @@ import {
   type Band,
   DEFAULT_PRICES,
   type Figures,
+  type Menu,
   type Method,
   type PlanDocument,
   type Way,
@@ -35,9 +36,15 @@ interface Made extends Way {
  *
  * @param document the brewer's own plan
  * @param ways from waysOf
+ * @param menu from menuOf
  * @param pair the brewer's units
  */
-export function comparePage(document: PlanDocument, ways: readonly Way[], pair: UnitPair): string {
+export function comparePage(
+  document: PlanDocument,
+  ways: readonly Way[],
+  menu: Menu,
+  pair: UnitPair,
+): string {
   const made = ways.filter((w): w is Made => w.figures !== undefined && w.wort !== undefined);
   return [
     wrapped(`${document.beer.name} on ${document.kit.name}: ways to brew it`, ''),
@@ -47,6 +54,7 @@ export function comparePage(document: PlanDocument, ways: readonly Way[], pair: 
       .filter((w) => w.kilned)
       .map((w) => kilnedText(w.kilned as NonNullable<Way['kilned']>, pair)),
     whyNotText(ways, pair),
+    menuText(menu, pair),
     wrapped(
       `Hours are from the start of the day to the end of the mash. Carried is what goes by bucket or ladle. Costs are work and energy, at ${DEFAULT_PRICES.perHour} an hour and ${DEFAULT_PRICES.perKWh.toFixed(2)} a kWh. Nothing here speaks of flavour.`,
       '',
@@ -112,6 +120,22 @@ function whyNotText(ways: readonly Way[], pair: UnitPair): string {
   if (not.length === 0) return '';
   const lines = not.map((w) => wrapped(`${NAMES[w.method]}: ${sentenceIn(w.whyNot, pair)}`, '  '));
   return `Not on this kit\n${lines.join('\n')}`;
+}
+
+/** Plans of the menu, each with its reason and its hours, hands and loads. */
+function menuText(menu: Menu, pair: UnitPair): string {
+  if (menu.plans.length === 0) return '';
+  const plans = menu.plans.map((p, i) => {
+    const { finishH, handsBusyMin, energyKWh } = p.figures;
+    const figures = `${plainBand(finishH, 1)} h, ${plainBand(handsBusyMin, 0)} min of hands, ${plainBand(energyKWh, 0)} kWh, limit ${plainBand(p.wort.limitApparentNarrowPct, 1)} %`;
+    return [
+      wrapped(`${i + 1} ${sentenceIn(p.what, pair)}`, '  '),
+      wrapped(sentenceIn(p.reason, pair), '    '),
+      wrapped(figures, '    '),
+    ].join('\n');
+  });
+  const counted = `${menu.screened} plans were screened by heat and mass, ${menu.infeasible} of them this kit cannot do; ${menu.played} went through the mash.`;
+  return `Menu: none of these is beaten in everything by another\n${plans.join('\n')}\n${wrapped(counted, '  ')}`;
 }
 
 /** "2.4–2.6–3.0", one number when all round to it; a difference as "-0.4 to +0.2". */

@@ -226,7 +226,7 @@ function kettleMash(document: PlanDocument): Recipe | NoRecipe {
 }
 
 /** The document with its mash in the tun throughout. */
-export function carried(document: PlanDocument): PlanDocument {
+function carried(document: PlanDocument): PlanDocument {
   const { layout, tun, park, ...rest } = document.mash;
   if (layout === 'carry') return document;
   return { ...document, mash: { ...rest, layout: 'carry', tun: park ?? tun } };
