@@ -87,7 +87,7 @@ export function ReadPad(props: Props) {
       {box.what !== 'iodine' && (
         <FirmButton
           class="key"
-          label="Stirred, read in three places"
+          label="× 3: stirred, read in three places"
           pressed={three.value}
           onFirm={() => {
             three.value = !three.value;
