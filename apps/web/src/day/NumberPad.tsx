@@ -26,6 +26,10 @@ interface Props {
   readonly children: ComponentChildren;
 }
 
+/** Fits a key: 0.001 is written .001, as gravity is. */
+const stepText = (size: number): string =>
+  size < 0.01 ? String(size).replace(/^0/, '') : String(size);
+
 /** Number pad for wet gloves: preset to what is expected, stepped, confirmed. */
 export function NumberPad({ keptAs, title, what, expected, verb, onRead, children }: Props) {
   const scale = padScale(what, pair.value, expected);
@@ -96,12 +100,12 @@ export function NumberPad({ keptAs, title, what, expected, verb, onRead, childre
         <div class="pad-keys">
           {scale.steps.map((size) => (
             <FirmButton key={size} class="key" label={`${size} less`} onFirm={step(size, -1)}>
-              −{size}
+              −{stepText(size)}
             </FirmButton>
           ))}
           {scale.steps.map((size) => (
             <FirmButton key={size} class="key" label={`${size} more`} onFirm={step(size, 1)}>
-              +{size}
+              +{stepText(size)}
             </FirmButton>
           ))}
         </div>

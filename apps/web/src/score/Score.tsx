@@ -32,7 +32,7 @@ const CLOSE_MIN = { wide: 180, narrow: 100 };
 
 const STAVE_GAP = 12;
 /** Staves lower or taller than this are hard to read values off [px]. */
-const STAVE_LEAST = 46;
+const STAVE_LEAST = 40;
 const STAVE_MOST = 150;
 
 function staveHeightFor(
