@@ -10,17 +10,29 @@ const RULES: RunOptions = {
   runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
 };
 
+/** What changes between light and dark. */
+const CONTRAST: RunOptions = { runOnly: { type: 'rule', values: ['color-contrast'] } };
+
 /**
  * What a page does wrong for people who see, hear or point differently.
  *
  * @returns one line per offending element: rule, element, what to do; empty when the page is clean
  */
-export async function accessibilityFaults(page: Page): Promise<string[]> {
+export function accessibilityFaults(page: Page): Promise<string[]> {
+  return faultsBy(RULES, page);
+}
+
+/** Text too faint for its ground, as `accessibilityFaults` tells it. */
+export function contrastFaults(page: Page): Promise<string[]> {
+  return faultsBy(CONTRAST, page);
+}
+
+async function faultsBy(rules: RunOptions, page: Page): Promise<string[]> {
   // Evaluated, not added as a script element, because the page's content policy forbids those.
   await page.evaluate(source);
   const { violations }: AxeResults = await page.evaluate(
-    (rules) => (globalThis as unknown as { axe: typeof import('axe-core') }).axe.run(rules),
-    RULES,
+    (run) => (globalThis as unknown as { axe: typeof import('axe-core') }).axe.run(run),
+    rules,
   );
   return violations.flatMap(({ id, impact, help, nodes }) =>
     nodes.map(
