@@ -1,5 +1,6 @@
 /** `plan FILE`: plans a brew day and says whether the kit can do it. */
 import {
+  dayStretch,
   type Plan,
   type PlanDocument,
   planDay,
@@ -48,6 +49,7 @@ export async function planCommand(
   const timetable = mashes
     ? timetableOf(documents, plans, {
         seed: options.seed,
+        restStretchMin: dayStretch(documents),
         budget: { ms: PROOF_MS, nowMs: () => performance.now() },
       })
     : undefined;

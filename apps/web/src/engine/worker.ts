@@ -1,5 +1,11 @@
 /// <reference lib="webworker" />
-import { certificateWorth, lateReturns, planDay, timetableOf } from '@ladlework/planner';
+import {
+  certificateWorth,
+  dayStretch,
+  lateReturns,
+  planDay,
+  timetableOf,
+} from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import type { EngineCalls, EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs, rescue } from './running.ts';
@@ -11,6 +17,7 @@ const PROOF_MS = 1500;
 
 function wholeDay({ document, plan, wishFinishMin }: EngineCalls['timetable']['ask']) {
   return timetableOf(document, plan, {
+    restStretchMin: dayStretch([document]),
     budget: { ms: PROOF_MS, nowMs: () => performance.now() },
     ...(wishFinishMin === undefined ? {} : { wishFinishMin }),
   });

@@ -5,7 +5,7 @@ export { type ParkTemperature, type ParkWish, parkTemperature } from './heat-tim
 export { type DayStrip, dayStrip, handList, type StripBar, type StripRow } from './lists.ts';
 export type { NeedKind, TimetableProblem } from './problem.ts';
 export { type Moved, type Progress, type Replan, replan } from './replan.ts';
-export { restStretch } from './rest-stretch.ts';
+export { dayStretch, restStretch } from './rest-stretch.ts';
 export type { Robust } from './robust.ts';
 export type { Budget as SearchBudget, LevelResult } from './search.ts';
 export { type Solved as SolvedProblem, solve as solveTimetable } from './solve.ts';

@@ -2,6 +2,7 @@
 import { type Draw, type MashEngine, NOMINAL } from '@ladlework/brewhouse';
 import { brewDay } from '../day.ts';
 import type { PlanDocument } from '../document.ts';
+import { mashEngines } from '../grist.ts';
 import { openingSituation, runMoves, sizeStrike } from '../size.ts';
 import { sizeMash } from '../stages.ts';
 import { wortForecast } from '../wort.ts';
@@ -49,4 +50,19 @@ export function restStretch(document: PlanDocument, mash: (draw: Draw) => MashEn
     }
     return allowed;
   });
+}
+
+/**
+ * Allowed stretch of the rests of a day, from the kinetics of its beers: with several brews the
+ * least of them, rest by rest, as one list serves all.
+ * @param documents the brews of the day
+ * @returns minutes for each rest
+ * @throws UnknownName when a document names what its kit does not have
+ */
+export function dayStretch(documents: readonly PlanDocument[]): number[] {
+  const each = documents.map((d) => restStretch(d, mashEngines(d.beer)));
+  const rests = Math.max(0, ...each.map((list) => list.length));
+  return Array.from({ length: rests }, (_, rest) =>
+    Math.min(...each.flatMap((list) => list.slice(rest, rest + 1))),
+  );
 }
