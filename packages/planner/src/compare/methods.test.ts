@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { PlanDocument } from '../document.ts';
 import { ONE_PULL, THREE_BARRELS, THREE_PULLS } from '../three-barrels.ts';
-import { METHODS, recipeFor, restsFor, singleRest } from './methods.ts';
+import { heatedVessels, METHODS, recipeFor, restsFor, singleRest } from './methods.ts';
 
 function made(document: PlanDocument, method: Parameters<typeof recipeFor>[1]) {
   const recipe = recipeFor(document, method);
@@ -78,6 +78,15 @@ describe('ways derived from the brewer’s plan', () => {
     expect(mash.raises[0]).toMatchObject({ by: 'decoction', pots: ['kettle'] });
     const back = made({ ...ONE_PULL, mash }, 'one-pull').document.mash;
     expect([back.layout, back.tun]).toEqual(['carry', 'tun']);
+  });
+
+  it('mash is not boiled in a liquor tank', () => {
+    const vessels = THREE_BARRELS.vessels.map((v) =>
+      v.id === 'kettle' ? { ...v, role: 'liquor-tank' as const } : v,
+    );
+    const kit = { ...THREE_BARRELS, vessels };
+    expect(heatedVessels(THREE_BARRELS, 'tun').map((v) => v.id)).toEqual(['kettle', 'stock']);
+    expect(heatedVessels(kit, 'tun').map((v) => v.id)).toEqual(['stock']);
   });
 
   it('a kit without a burner says why', () => {

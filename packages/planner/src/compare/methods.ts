@@ -232,12 +232,15 @@ function carried(document: PlanDocument): PlanDocument {
   return { ...document, mash: { ...rest, layout: 'carry', tun: park ?? tun } };
 }
 
-/** Vessels with a burner under them but the one named, biggest first. */
+/** Vessels with a burner under them that mash may boil in, but the one named, biggest first. */
 export function heatedVessels(kit: Kit, but: string): Vessel[] {
   return kit.vessels
-    .filter((v) => v.id !== but && v.role !== 'fermenter' && burnerFor(kit, v.id))
+    .filter((v) => v.id !== but && !NO_MASH.has(v.role) && burnerFor(kit, v.id))
     .sort((a, b) => b.brimL - a.brimL);
 }
+
+/** Mash boiled in a liquor tank taints every liquor after it. Common practice, no source. */
+const NO_MASH: ReadonlySet<Vessel['role']> = new Set(['fermenter', 'liquor-tank']);
 
 const plain = (document: PlanDocument): Recipe => ({ document, finish: [] });
 
