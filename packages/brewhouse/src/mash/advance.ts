@@ -61,6 +61,9 @@ export class MashStepError extends Error {
   }
 }
 
+/** Shortest line worth a step, relative to the clock. */
+const SHORTEST_LINE = 1e-12;
+
 function checkProfile(timesMin: ArrayLike<number>, tempsC: ArrayLike<number>, knots: number): void {
   for (let i = 0; i < knots; i++) {
     const T = tempsC[i]!;
@@ -136,6 +139,8 @@ function advanceLine(
 ): void {
   const p = compiled.parameters;
   const minutes = t1 - t0;
+  // A cut that falls on a knot leaves a line shorter than the clock can step; nothing happens in it.
+  if (minutes <= SHORTEST_LINE * Math.max(1, t1)) return;
   state[at.SMM]! *= smmKept(T0, T1, minutes);
   const coolest = Math.min(T0, T1);
   if (isBoiled(state, compiled, coolest, tiny)) {

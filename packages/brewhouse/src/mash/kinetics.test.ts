@@ -196,3 +196,22 @@ describe('linearised form', () => {
         }
       });
 });
+
+describe('a knot on the colour threshold', () => {
+  it('is stepped over, whichever side of 80 °C rounding leaves it on', () => {
+    const compiled = compileMash(RECOMMENDED_PARAMETERS);
+    const through = (knotC: number) => {
+      const { state, brought } = startMash(
+        [{ malt: STANDARD_MALT, massKg: 1 }],
+        3,
+        RECOMMENDED_PARAMETERS,
+      );
+      const times = [0, 188.33921593414325, 188.3393];
+      advanceMash(state, compiled, times, [79.9, knotC, 80.1], 3e-3, workspace);
+      return mashResults(state, brought, RECOMMENDED_PARAMETERS).extractKg;
+    };
+    const on = through(80);
+    expect(through(80.00000000000288)).toBeCloseTo(on, 9);
+    expect(through(79.99999999999712)).toBeCloseTo(on, 9);
+  });
+});
