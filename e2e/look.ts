@@ -40,6 +40,7 @@ export async function targetFaults(page: Page): Promise<string[]> {
         return { name: name.slice(0, 50), part: part?.tagName ?? '', left, top, right, bottom };
       }),
   );
+  if (targets.length === 0) throw new Error('there is nothing to press on this page');
   const faults = targets
     .filter((t) => Math.min(t.right - t.left, t.bottom - t.top) < TARGET_PX - SLACK_PX)
     .map(
@@ -113,6 +114,7 @@ export async function faintText(page: Page, least: number): Promise<string[]> {
     }
     return [...found.values()];
   });
+  if (pairs.length === 0) throw new Error('there is nothing to read on this page');
   return pairs
     .map(({ text, ink, ground }) => ({ text, ink, ground, ratio: contrast(ink, ground) }))
     .filter(({ ratio }) => ratio < least)
