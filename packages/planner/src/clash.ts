@@ -6,6 +6,8 @@ import type { SizedMash, SizedRaise } from './stages.ts';
 
 /** Strike liquor closer to the boil than this is refused [K]. */
 const STRIKE_BELOW_BOIL_K = 0.5;
+/** Sizing never pulls more than nine tenths; near it the mash, not the pot, is the limit. */
+const MOST_OF_MASH = 0.85;
 
 /**
  * The clashes of a sized plan.
@@ -47,10 +49,12 @@ function notReached(day: BrewDay, raise: SizedRaise): Clash {
     const { landingC, mostL, mashL, loads } = raise.pull;
     const roomL = loads.reduce((s, l) => s + l.capacityL, 0);
     const names = [...new Set(loads.map((l) => l.pot.name))].join(' and ');
-    const why =
-      mostL >= roomL - 1e-6
-        ? `${names} takes ${roomL.toFixed(0)} L of a boiling pull with freeboard for the foam, ${((100 * roomL) / mashL).toFixed(0)} % of the mash`
-        : `even nine tenths of the mash, ${mostL.toFixed(0)} L, boiled and returned`;
+    // What still stands in a pot takes its room; only a pull of most of the mash is short of mash.
+    const potBound = mostL < MOST_OF_MASH * mashL;
+    const kept = potBound && mostL < roomL - 1 ? ' beside what it still holds' : '';
+    const why = potBound
+      ? `${names} takes ${mostL.toFixed(0)} L of a boiling pull${kept} with freeboard for the foam, ${((100 * mostL) / mashL).toFixed(0)} % of the mash`
+      : `even nine tenths of the mash, ${mostL.toFixed(0)} L, boiled and returned`;
     return {
       code: 'rest-not-reached',
       text: `Rest ${raise.index + 2} at ${to} °C cannot be reached: ${why}, and lands at about ${landingC.toFixed(1)} °C.`,
