@@ -178,7 +178,7 @@ async function quiet(entries: Locator): Promise<void> {
 }
 
 /** Minutes until a card is due: "until 07:05, 1 h 05 left", "at 07:41, in 30 s". */
-export function minutesLeft(key: string): number {
+function minutesLeft(key: string): number {
   const left = /(?:in|,) (?:(\d+) h )?(\d+)( min| s)?(?: left)?$/.exec(key);
   if (left === null) return 0;
   const [, hours = '0', rest = '0', unit = ' min'] = left;
