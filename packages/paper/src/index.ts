@@ -1,0 +1,2 @@
+/** The brew sheet and the ruler charts, drawn for paper. */
+export {};
