@@ -91,13 +91,40 @@ const Certificate = sheet({
   fanMgL: v.exactOptional(plain(0, 1000, 'mg/L')),
 });
 
-const MaltLot = sheet({
+const lotFields = {
   name: line(80),
   lot: v.exactOptional(line(80)),
-  kg: quantity('mass', 0.001, 10_000),
   type: v.picklist(['base', 'wheat', 'caramel', 'roast']),
   certificate: v.exactOptional(Certificate),
+  pricePerKg: v.exactOptional(measure('pricePerMass', 0, 1000)),
+  bagKg: v.exactOptional(quantity('mass', 0.5, 1000)),
+  inStoreKg: v.exactOptional(quantity('mass', 0, 1e6)),
+  mostShare: v.exactOptional(measure('share', 0, 1)),
+};
+
+const MaltLot = sheet({ ...lotFields, kg: quantity('mass', 0.001, 10_000) });
+
+const StockLot = sheet(lotFields);
+
+const PriceList = sheet({
+  currency: v.exactOptional(line(12)),
+  labourPerHour: v.exactOptional(measure('pricePerHour', 0, 1000)),
+  energyPerKWh: v.exactOptional(
+    sheet({
+      gas: v.exactOptional(measure('pricePerEnergy', 0, 100)),
+      propane: v.exactOptional(measure('pricePerEnergy', 0, 100)),
+      electricity: v.exactOptional(measure('pricePerEnergy', 0, 100)),
+      steam: v.exactOptional(measure('pricePerEnergy', 0, 100)),
+    }),
+  ),
+  maltPerKg: v.exactOptional(measure('pricePerMass', 0, 1000)),
 });
+
+/** Beside the brew: what it is paid with and what else is in store. */
+const houseFields = {
+  prices: v.exactOptional(PriceList),
+  stock: v.exactOptional(few(StockLot, 0, 80)),
+};
 
 const Kinetics = sheet({
   parameters: v.exactOptional(v.picklist(['recommended', 'plain'])),
@@ -223,6 +250,7 @@ export const PlanDocumentSchema = sheet({
   beer: BeerSchema,
   mash: MashSchema,
   day: DaySchema,
+  ...houseFields,
 });
 
 const BrewOfDay = sheet({ beer: BeerSchema, mash: MashSchema, day: DaySchema });
@@ -232,4 +260,5 @@ export const BrewsFileSchema = sheet({
   $schema: v.exactOptional(v.pipe(v.string(), v.maxLength(300))),
   kit: KitSchema,
   brews: few(BrewOfDay, 1, 4),
+  ...houseFields,
 });

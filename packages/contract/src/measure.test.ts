@@ -16,6 +16,9 @@ it.each([
   ['flow', '2 gal/min', 7.570823568], // NIST SP 811: gallon 3.785411784 L
   ['flow', '9 hL/h', 15],
   ['massFlow', '10 lb/min', 4.5359237], // NIST SP 811
+  ['pricePerMass', '€1.20 /kg', 1.2],
+  ['pricePerMass', '$0.50/lb', 1.1023113109], // NIST SP 811
+  ['pricePerEnergy', '0.10 /MJ', 0.36],
 ] as const)('%s %j is %d', (kind, input, value) => {
   const read = parseMeasure(kind, input, 0, 1000);
   expect(read.ok && read.value).toBeCloseTo(value, 9);
@@ -30,6 +33,8 @@ it.each([
   ['area', '1 kg', 'unknown-unit'],
   ['area', '-1 m2', 'out-of-range'],
   ['area', '1e999 m2', 'not-a-number'],
+  ['area', '$1 m2', 'not-a-number'],
+  ['pricePerHour', '1 /kg', 'unknown-unit'],
 ] as const)('%s %j is refused: %s', (kind, input, code) => {
   const read = parseMeasure(kind, input, 0, 1);
   expect(read.ok ? '' : read.error.code).toBe(code);

@@ -9,7 +9,10 @@ export type Measure =
   | 'flow'
   | 'massFlow'
   | 'share'
-  | 'percent';
+  | 'percent'
+  | 'pricePerMass'
+  | 'pricePerHour'
+  | 'pricePerEnergy';
 
 /** Factors to the house unit. BTU: International Table, 1.05505585262 kJ; foot 0.3048 m; exact. */
 const MEASURES: Readonly<
@@ -48,7 +51,18 @@ const MEASURES: Readonly<
   },
   share: { noun: 'share', house: '', units: { '': 1, '%': 0.01 } },
   percent: { noun: 'percentage', house: '%', units: { '%': 1 } },
+  pricePerMass: { noun: 'price', house: '/kg', units: { '/kg': 1, '/lb': 1 / 0.45359237 } },
+  pricePerHour: { noun: 'price', house: '/h', units: { '/h': 1 } },
+  // US therm 105.4804 MJ, exact.
+  pricePerEnergy: {
+    noun: 'price',
+    house: '/kWh',
+    units: { '/kWh': 1, '/MJ': 3.6, '/therm': 3.6 / 105.4804 },
+  },
 };
+
+/** Signs of money that may stand before or behind the number; which money it is, the price list says. */
+const MONEY = /[€$£¥]/g;
 
 export interface MeasureError {
   readonly code: 'not-a-number' | 'unknown-unit' | 'out-of-range';
@@ -64,7 +78,7 @@ export const houseUnit = (measure: Measure): string => MEASURES[measure].house;
 /**
  * Reads one of the measures.
  *
- * @param input a number in the house unit, or text: "12 kJ/K", "65 %", "1.5 K/min"
+ * @param input a number in the house unit, or text: "12 kJ/K", "65 %", "1.5 K/min", "$0.85/lb"
  * @param low least value taken, house unit
  * @param high greatest value taken, house unit
  * @returns the value in the house unit, or the refusal
@@ -85,7 +99,8 @@ export function parseMeasure(
   let number: number;
   if (typeof input === 'number') number = input;
   else if (typeof input === 'string' && input.length <= 60) {
-    const match = /^\s*([+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:e[+-]?\d+)?)\s*(.*?)\s*$/i.exec(input);
+    const text = house.startsWith('/') ? input.replace(MONEY, '') : input;
+    const match = /^\s*([+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:e[+-]?\d+)?)\s*(.*?)\s*$/i.exec(text);
     if (match === null) return refuse('not-a-number', `does not begin with a number`);
     const unit = (match[2] ?? '').replaceAll(/\s/g, '') || house;
     const factor = Object.entries(units).find(([u]) => u.toLowerCase() === unit.toLowerCase())?.[1];

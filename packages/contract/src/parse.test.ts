@@ -2,7 +2,13 @@ import type { Beer, PlanDocument } from '@ladlework/planner';
 import fc from 'fast-check';
 import type * as v from 'valibot';
 import { describe, expect, expectTypeOf, it } from 'vitest';
-import type { BeerSchema, DaySchema, KitSchema, MashSchema } from './brew-file.ts';
+import type {
+  BeerSchema,
+  DaySchema,
+  KitSchema,
+  MashSchema,
+  PlanDocumentSchema,
+} from './brew-file.ts';
 import { parseBeer, parseBrewFile, parseKit, parsePlanDocument } from './parse.ts';
 import { exampleDocument } from './testing.ts';
 
@@ -46,6 +52,25 @@ it('the brew file has the fields of the planner’s types, no more and no fewer'
   expectTypeOf<Mutable<v.InferOutput<typeof DaySchema>>>().toEqualTypeOf<
     Mutable<PlanDocument['day']>
   >();
+  expectTypeOf<
+    Mutable<Omit<v.InferOutput<typeof PlanDocumentSchema>, '$schema'>>
+  >().toEqualTypeOf<Mutable<PlanDocument>>();
+});
+
+it('prices and lots in store in the money of the price list, by weight as the maltster sells', () => {
+  const document = parsed({
+    ...exampleDocument(),
+    prices: { currency: '$', labourPerHour: '$28/h', energyPerKWh: { gas: '$1.20/therm' } },
+    stock: [{ name: 'Munich malt', type: 'base', pricePerKg: '$0.64/lb', bagKg: '55 lb' }],
+  });
+  // Therm 105.4804 MJ, pound 0.45359237 kg: NIST SP 811.
+  expect(document.prices?.energyPerKWh?.gas).toBeCloseTo(1.2 / (105.4804 / 3.6), 9);
+  expect(document.prices?.labourPerHour).toBe(28);
+  expect(document.stock?.[0]?.pricePerKg).toBeCloseTo(0.64 / 0.45359237, 9);
+  expect(document.stock?.[0]?.bagKg).toBeCloseTo(24.9476, 4);
+  expect(parsed(exampleDocument())).not.toHaveProperty('prices');
+  const wrong = { ...exampleDocument(), prices: { maltPerKg: '1 euro' } };
+  expect(errorsOf(wrong)[0]?.field).toBe('prices.maltPerKg');
 });
 
 it('text with units becomes SI', () => {

@@ -24,8 +24,7 @@ export type Parsed<K extends string, T> =
 export function parsePlanDocument(json: unknown): Parsed<'document', PlanDocument> {
   const parsed = v.safeParse(PlanDocumentSchema, json);
   if (!parsed.success) return refuse(fieldErrors(json, parsed.issues));
-  const { kit, beer, mash, day } = parsed.output;
-  const document: PlanDocument = { kit, beer, mash, day };
+  const { $schema: _schema, ...document } = parsed.output;
   const errors = documentContradictions(document);
   return errors.length > 0 ? refuse(errors) : { ok: true, document };
 }
@@ -43,8 +42,8 @@ export function parseBrewFile(json: unknown): Parsed<'documents', readonly PlanD
   }
   const parsed = v.safeParse(BrewsFileSchema, json);
   if (!parsed.success) return refuse(fieldErrors(json, parsed.issues));
-  const { kit, brews } = parsed.output;
-  const documents = brews.map((brew): PlanDocument => ({ kit, ...brew }));
+  const { $schema: _schema, brews, ...house } = parsed.output;
+  const documents = brews.map((brew): PlanDocument => ({ ...house, ...brew }));
   const errors = documents.flatMap((document, n) => [
     ...documentContradictions(document).flatMap((e) => inBrew(e, n)),
     ...minuteZeroErrors(documents, n),

@@ -13,7 +13,18 @@ export interface MaltLot {
   /** base: has enzymes and raw starch; caramel and roast have neither. */
   readonly type: 'base' | 'wheat' | 'caramel' | 'roast';
   readonly certificate?: MaltCertificate;
+  /** Price [currency of the price list per kg], 0-1000. */
+  readonly pricePerKg?: number;
+  /** What a bag holds [kg], 0.5-1000. */
+  readonly bagKg?: number;
+  /** In store before this brew [kg], 0-1e6. */
+  readonly inStoreKg?: number;
+  /** Most of the grist this lot may be, 0-1; left out: the usual for its kind. */
+  readonly mostShare?: number;
 }
+
+/** A lot in store, to choose from; how much of it a grist takes is what is asked. */
+export type StockLot = Omit<MaltLot, 'kg'>;
 
 export interface MaltCertificate {
   /** Moisture [% as received]. */
@@ -154,9 +165,28 @@ export interface Break {
   readonly name?: string;
 }
 
+/** What a burner burns or draws. */
+export const FUELS = ['gas', 'propane', 'electricity', 'steam'] as const;
+export type Fuel = (typeof FUELS)[number];
+
+/** The brewer's own prices; what is left out takes the default of `pricesOf`. */
+export interface PriceList {
+  /** Name or sign of the money, printed beside every price. */
+  readonly currency?: string;
+  /** One pair of hands for an hour, 0-1000. */
+  readonly labourPerHour?: number;
+  /** Fuel or current as the meter counts it [per kWh], 0-100. */
+  readonly energyPerKWh?: { readonly [F in Fuel]?: number };
+  /** A malt lot without a price of its own [per kg], 0-1000. */
+  readonly maltPerKg?: number;
+}
+
 export interface PlanDocument {
   readonly kit: Kit;
   readonly beer: Beer;
   readonly mash: Mash;
   readonly day: Day;
+  readonly prices?: PriceList;
+  /** Malt lots in store beside those of the grist. */
+  readonly stock?: readonly StockLot[];
 }
