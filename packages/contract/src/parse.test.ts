@@ -52,9 +52,9 @@ it('the brew file has the fields of the planner’s types, no more and no fewer'
   expectTypeOf<Mutable<v.InferOutput<typeof DaySchema>>>().toEqualTypeOf<
     Mutable<PlanDocument['day']>
   >();
-  expectTypeOf<
-    Mutable<Omit<v.InferOutput<typeof PlanDocumentSchema>, '$schema'>>
-  >().toEqualTypeOf<Mutable<PlanDocument>>();
+  expectTypeOf<Mutable<Omit<v.InferOutput<typeof PlanDocumentSchema>, '$schema'>>>().toEqualTypeOf<
+    Mutable<PlanDocument>
+  >();
 });
 
 it('prices and lots in store in the money of the price list, by weight as the maltster sells', () => {
