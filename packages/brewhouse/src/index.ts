@@ -3,6 +3,7 @@ export * from './draw.ts';
 export * from './estimate.ts';
 export * from './history.ts';
 export * from './kit.ts';
+export * from './kit-wort.ts';
 export * from './mash/index.ts';
 export * from './mash-engine.ts';
 export * from './moves.ts';

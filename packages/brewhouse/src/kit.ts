@@ -2,6 +2,7 @@
  * The kit: vessels, burners, routes and hands, as the brewer describes them. Everything here is
  * nominal; what is uncertain about it is a `Draw` (draw.ts).
  */
+import type { BoilKit, CoolerKit, LauterKit, LiquorKit } from './kit-wort.ts';
 
 /** What a vessel is for. A kettle that also heats the liquor is a `kettle`. */
 export type VesselRole = 'mash-tun' | 'lauter-tun' | 'kettle' | 'pot' | 'liquor-tank' | 'fermenter';
@@ -104,4 +105,8 @@ export interface Kit {
   readonly hands: readonly Hand[];
   /** True when the brewery burns gas indoors: shows the carbon-monoxide caution. */
   readonly burnersIndoors: boolean;
+  readonly lauter?: LauterKit;
+  readonly boil?: BoilKit;
+  readonly cooler?: CoolerKit;
+  readonly liquor?: LiquorKit;
 }

@@ -3,6 +3,14 @@
  * types; every quantity may be written as text with a unit. The test compares the types.
  */
 import * as v from 'valibot';
+import {
+  BeerWantedFields,
+  HopFields,
+  SugarFields,
+  TitrationFields,
+  YeastFields,
+} from './brew-file-beer.ts';
+import { BoilFields, CoolerFields, LauterFields, LiquorFields } from './brew-file-kit.ts';
 import { clockTime, few, line, measure, plain, quantity, sheet, shortId, whole } from './fields.ts';
 
 const Vessel = sheet({
@@ -73,6 +81,10 @@ export const KitSchema = sheet({
   routes: few(Route, 0, 20),
   hands: few(Hand, 1, 10),
   burnersIndoors: v.boolean(),
+  lauter: v.exactOptional(LauterFields),
+  boil: v.exactOptional(BoilFields),
+  cooler: v.exactOptional(CoolerFields),
+  liquor: v.exactOptional(LiquorFields),
 });
 
 const Certificate = sheet({
@@ -96,6 +108,7 @@ const lotFields = {
   lot: v.exactOptional(line(80)),
   type: v.picklist(['base', 'wheat', 'caramel', 'roast']),
   certificate: v.exactOptional(Certificate),
+  titration: v.exactOptional(TitrationFields),
   pricePerKg: v.exactOptional(measure('pricePerMass', 0, 1000)),
   bagKg: v.exactOptional(quantity('mass', 0.5, 1000)),
   inStoreKg: v.exactOptional(quantity('mass', 0, 1e6)),
@@ -140,6 +153,11 @@ export const BeerSchema = sheet({
   malts: few(MaltLot, 1, 40),
   mashPh: v.exactOptional(plain(4.8, 6.5)),
   kinetics: v.exactOptional(Kinetics),
+  target: v.exactOptional(BeerWantedFields),
+  hops: v.exactOptional(few(HopFields, 0, 20)),
+  sugars: v.exactOptional(few(SugarFields, 0, 6)),
+  yeast: v.exactOptional(YeastFields),
+  precursorMgKg: v.exactOptional(plain(0, 30, 'mg/kg')),
 });
 
 const Rest = sheet({
@@ -192,6 +210,12 @@ export const MashSchema = sheet({
 const Work = sheet({
   spargeLPerKg: v.exactOptional(quantity('ratio', 0, 10)),
   spargeC: v.exactOptional(quantity('temperature', 70, 80)),
+  spargeBy: v.exactOptional(v.picklist(['continuous', 'batch', 'none'])),
+  batches: v.exactOptional(whole(1, 4)),
+  holdL: v.exactOptional(quantity('volume', 0, 5000)),
+  stopPlato: v.exactOptional(plain(0, 10, '°P')),
+  stopPh: v.exactOptional(plain(5, 7)),
+  spargePh: v.exactOptional(plain(4.5, 7)),
   parkIn: v.exactOptional(shortId()),
   runOffLPerMin: v.exactOptional(measure('flow', 0.1, 500)),
   lauterRestMin: v.exactOptional(quantity('duration', 0, 120)),

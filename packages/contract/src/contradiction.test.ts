@@ -309,6 +309,44 @@ it.each<[string, string, (d: Loose) => void]>([
       ];
     },
   ],
+  [
+    'a drained bed that holds more than a flooded one',
+    'kit.lauter.floodedLPerKg',
+    (d) => {
+      d.kit.lauter = { retainedLPerKg: '1.4 L/kg', floodedLPerKg: '1.2 L/kg' };
+    },
+  ],
+  [
+    'a boil-off stated twice',
+    'kit.boil.boilOffKgPerH',
+    (d) => {
+      d.kit.boil = { netKW: '9 kW', boilOffKgPerH: 14 };
+    },
+  ],
+  [
+    'wort colder than the liquor that cooled it',
+    'kit.cooler.log.toC',
+    (d) => {
+      const log = { wortLMin: 8, liquorLMin: 12, plato: 12, fromC: 96, toC: 11, liquorInC: 13 };
+      d.kit.cooler = { how: 'plate', log };
+    },
+  ],
+  [
+    'hops before the boil begins',
+    'beer.hops[0].boilMin',
+    (d) => {
+      d.beer.hops = [{ name: 'Northdown', kg: '90 g', alphaPct: '7 %', boilMin: '90 min' }];
+      d.day.work = { boilMin: '70 min' };
+    },
+  ],
+  [
+    'hop times stated twice',
+    'day.work.hopsBeforeEndMin',
+    (d) => {
+      d.beer.hops = [{ name: 'Northdown', kg: '90 g', alphaPct: '7 %', boilMin: '60 min' }];
+      d.day.work = { hopsBeforeEndMin: [45] };
+    },
+  ],
 ])('refused: %s', (_, field, change) => {
   const errors = contradictions(change);
   expect(errors.map((e) => e.field)).toEqual([field]);
@@ -365,6 +403,44 @@ it.each<[string, (d: Loose) => void]>([
       d.kit.vessels = [d.kit.vessels[1]];
       d.kit.routes = [];
       Object.assign(d.mash, { tun: 'kettle', rests: [d.mash.rests[0]], raises: [] });
+    },
+  ],
+  [
+    'a beer with hops, sugar and yeast on a kit with bed, boil, cooler and liquor',
+    (d) => {
+      Object.assign(d.kit, {
+        lauter: { stages: 1.7, retainedLPerKg: '1.1 L/kg', underL: '3 L' },
+        boil: { boilOffKgPerH: 14, trubShare: '2 %', hopKeepsLPerKg: '6 L/kg' },
+        cooler: { how: 'plate', uaWK: '2.4 kW/K', liquorLMin: '5 gal/min', lossShare: '1.5 %' },
+        liquor: {
+          report: {
+            calciumMgL: '52 mg/L',
+            magnesiumMgL: 12,
+            sodiumMgL: 18,
+            chlorideMgL: 24,
+            sulphateMgL: 45,
+            alkalinityMgLCaCO3: 130,
+            ph: 7.4,
+          },
+          salts: [{ salt: 'gypsum' }, { salt: 'calciumChloride', purity: '74 %' }],
+          acid: 'lactic88',
+        },
+      });
+      Object.assign(d.beer, {
+        target: {
+          tankL: '1 bbl',
+          extract: { by: 'weight', plato: 12 },
+          ibu: 28,
+          attenuationPct: '80 %',
+          liquor: { calciumMgL: '80 mg/L' },
+        },
+        hops: [
+          { name: 'Hallertau', kg: '3 oz', alphaPct: '4.5 %', ageDays: 90, boilMin: '60 min' },
+          { name: 'Hallertau', kg: '60 g', alphaPct: '4.5 %', boilMin: 'stand' },
+        ],
+        sugars: [{ name: 'Beet sugar', kg: '1 kg', extractShare: '99 %' }],
+        yeast: { name: 'House lager', kind: 'lager', generation: 3, pitchC: '8 °C' },
+      });
     },
   ],
   // 100 L by 65 K at 18 kW: 27.2 MJ, is 25 min (4.18 kJ/(kg K) for water, from memory).

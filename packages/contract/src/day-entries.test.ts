@@ -1,7 +1,7 @@
 import { foldBrew, type LogEvent, mendMoveId, readingGate } from '@ladlework/log';
 import { DAY_START_MS, DOCUMENT, ONE_PULL, Tablet } from '@ladlework/log/testing';
 import { describe, expect, test } from 'vitest';
-import { entriesOf, mendsAhead } from './day-entries.ts';
+import { entriesOf, mendsAhead, wortEntriesOf } from './day-entries.ts';
 
 /** A brew that was planned and begun at 06:00. */
 function begun(): { tablet: Tablet; log: LogEvent[] } {
@@ -113,4 +113,41 @@ describe('the entries of a brew', () => {
     });
     expect(mendsAhead(foldBrew(log, 'b1'), DAY_START_MS + 150 * 60_000)).toEqual([]);
   });
+});
+
+test('what happened after the mash comes in the order of time, corrected and without what was withdrawn', () => {
+  const b = new Tablet('t1', 'B');
+  const log: LogEvent[] = [
+    b.write('brew-started', { startAtMs: DAY_START_MS, clock: { utcOffsetMin: 0 } }),
+    b.wait(200).write('move-begun', { moveId: 'run-off' }),
+  ];
+  const read = b.wait(30).write('wort-read', {
+    point: 'run-off',
+    litres: 120,
+    plato: 14,
+    text: '120 L',
+  });
+  const slip = b.wait(1).write('wort-read', { point: 'run-off', litres: 12, text: '12 L' });
+  log.push(
+    read,
+    slip,
+    b.write('withdrawn', { reason: 'slip' }, { corrects: slip.id }),
+    b.write(
+      'corrected',
+      { of: 'wort-read', data: { ...read.data, plato: 14.4 }, reason: 'misread' },
+      { corrects: read.id },
+    ),
+    b.wait(60).write('kettle-chosen', {
+      way: 'boil-longer',
+      minutes: 84,
+      liquorL: 0,
+      extractKg: 0,
+      text: 'Boil 84 min',
+    }),
+  );
+  expect(wortEntriesOf(foldBrew(log, 'b1'))).toEqual([
+    { kind: 'begun', move: 'run-off', atMin: 200 },
+    { kind: 'read', read: { point: 'run-off', litres: 120, plato: 14.4 }, atMin: 230, id: read.id },
+    { kind: 'chosen', way: 'boil-longer', minutes: 84, liquorL: 0, extractKg: 0, atMin: 291 },
+  ]);
 });

@@ -6,13 +6,23 @@ import {
   readingGate,
   readingSd,
 } from '@ladlework/log';
-import type { DayEntry, Repair } from '@ladlework/planner';
+import type { DayEntry, Repair, WortEntry, WortMove } from '@ladlework/planner';
 
 /** Readings of one box this near in time speak about the same thing [min]. */
 const SAME_THING_MIN = 15;
 
 /** Repairs that take nothing from the hands: they are done when they are chosen. */
 const AT_ONCE: ReadonlySet<string> = new Set(['accept', 'hold-back']);
+
+/** Moves after the mash, as the timetable names its activities. */
+const AFTER_MASH: readonly WortMove[] = [
+  'run-off',
+  'sparge-shut',
+  'boil-wort',
+  'stand',
+  'knock-out',
+  'pitch',
+];
 
 /** A repair that was chosen, and whether it has been carried out. */
 export interface ChosenMend {
@@ -119,6 +129,36 @@ export function mendsAhead(state: BrewState, nowMs: number): DayEntry[] {
         Math.max(nowMs, m.chosenAtMs + (m.minutes ?? 0) * 60_000),
       ),
     );
+}
+
+/**
+ * What happened after the mash, as `wortDay` takes it.
+ *
+ * @param state a folded brew that has begun
+ * @returns in the order of time; none before the brew began
+ */
+export function wortEntriesOf(state: BrewState): WortEntry[] {
+  const start = state.startedAtMs;
+  if (start === undefined) return [];
+  const minute = (ms: number) => (ms - start) / 60_000;
+  const entries: WortEntry[] = [];
+  for (const move of AFTER_MASH) {
+    const done = state.moves.find((m) => m.moveId === move);
+    if (done?.begunAtMs !== undefined)
+      entries.push({ kind: 'begun', move, atMin: minute(done.begunAtMs) });
+    if (done?.doneAtMs !== undefined)
+      entries.push({ kind: 'done', move, atMin: minute(done.doneAtMs) });
+  }
+  for (const r of state.wortReads) {
+    if (r.standing !== 'holds') continue;
+    const { text: _text, standing: _standing, reason: _reason, ...rest } = r;
+    const { eventId, headId: _head, atMs, enteredAtMs: _entered, who: _who, ...more } = rest;
+    const { device: _device, ...read } = more;
+    entries.push({ kind: 'read', read, atMin: minute(atMs), id: eventId });
+  }
+  for (const { way, minutes, liquorL, extractKg, atMs } of state.kettleChoices)
+    entries.push({ kind: 'chosen', way, minutes, liquorL, extractKg, atMin: minute(atMs) });
+  return entries.sort((a, b) => a.atMin - b.atMin);
 }
 
 function readingEntries(state: BrewState, minute: (ms: number) => number): DayEntry[] {

@@ -40,6 +40,20 @@ it('every type of event passes unchanged', () => {
     first,
     b.write('ladles-returned', { moveId: 'return-1', portions: 2 }),
     b.write('miss-mended', { code: 'small-pull', text: 'Second pull, 8 L', amountL: 8 }),
+    b.write('wort-read', {
+      point: 'kettle-full',
+      litres: 512,
+      tempC: 72,
+      plato: 11.2,
+      text: '512',
+    }),
+    b.write('kettle-chosen', {
+      way: 'boil-longer',
+      minutes: 84,
+      liquorL: 0,
+      extractKg: 0,
+      text: 'Boil 84 min',
+    }),
     b.write('caution-seen', { moveId: 'boil-1', code: 'scald' }),
     b.write('gate-confirmed', { code: 'false-bottom' }),
     b.write('note', { text: 'Lid left off\nfor a while' }),
@@ -120,4 +134,12 @@ it('whatever is sent, nothing throws', () => {
       parseEvent({ ...event, [key]: value });
     }),
   );
+});
+
+it('a reading of wort says something, and says how warm its pH sample was', () => {
+  const b = tablet();
+  const empty = b.write('wort-read', { point: 'tank', text: '' });
+  expect(refusal(empty)?.allowed).toBe('at least one figure');
+  const bare = b.write('wort-read', { point: 'cast-out', ph: 5.2, text: '5.2' });
+  expect(refusal(bare)?.field).toBe('data.phC');
 });

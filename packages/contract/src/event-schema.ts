@@ -108,6 +108,28 @@ const DATA = {
     minutes: v.exactOptional(plain(0, 1440, 'min')),
     moveId: moveId(),
   }),
+  'wort-read': sheet({
+    point: v.picklist(['run-off', 'kettle-full', 'cast-out', 'knock-out', 'tank']),
+    litres: v.exactOptional(plain(0, 20_000, 'L')),
+    tempC: v.exactOptional(plain(0, 110, '°C')),
+    plato: v.exactOptional(plain(0, 40, '°P')),
+    ph: v.exactOptional(plain(3, 9)),
+    phC: v.exactOptional(plain(0, 100, '°C')),
+    tapPlato: v.exactOptional(plain(0, 40, '°P')),
+    tapPh: v.exactOptional(plain(3, 9)),
+    flowLMin: v.exactOptional(plain(0, 1000, 'L/min')),
+    headM: v.exactOptional(plain(0, 5, 'm')),
+    liquorInC: v.exactOptional(plain(0, 60, '°C')),
+    wortOutC: v.exactOptional(plain(0, 105, '°C')),
+    text: prose(120),
+  }),
+  'kettle-chosen': sheet({
+    way: v.picklist(['accept', 'boil-longer', 'boil-shorter', 'add-liquor', 'add-extract']),
+    minutes: plain(0, 300, 'min'),
+    liquorL: plain(0, 20_000, 'L'),
+    extractKg: plain(0, 5000, 'kg'),
+    text: line(300),
+  }),
   'caution-seen': sheet({ moveId: shortId(), code: shortId() }),
   'gate-confirmed': sheet({ code: shortId() }),
   note: sheet({ text: prose(2000), moveId: moveId() }),
@@ -221,9 +243,34 @@ function truthErrors(event: LogEvent): FieldError[] {
     const { document } = data as v.InferOutput<(typeof DATA)['brew-planned']>;
     return under('document.', documentContradictions(document));
   }
+  if (type === 'wort-read') return wortReadErrors(data as EventData['wort-read'], prefix);
   if (type !== 'reading') return [];
   const check = checkReading(data as EventData['reading'], { pair: unitPair('metric') });
   if (check.ok || check.verdict === 'doubtful') return [];
   const { value, allowed, message } = check;
   return [{ code: 'out-of-range', field: `${prefix}.value`, value, allowed, message }];
+}
+
+/** A reading of wort that says nothing, or litres and pH that nobody can bring to 20 °C. */
+function wortReadErrors(read: EventData['wort-read'], prefix: string): FieldError[] {
+  const { point: _point, text: _text, ...figures } = read;
+  const say = (field: string, value: unknown, allowed: string, why: string): FieldError[] => [
+    {
+      code: 'contradiction',
+      field: `${prefix}${field}`,
+      value: JSON.stringify(value),
+      allowed,
+      message: `${prefix}${field}: ${why}; allowed: ${allowed}.`,
+    },
+  ];
+  if (Object.keys(figures).length === 0)
+    return say('', read, 'at least one figure', 'the reading holds no figure');
+  if (read.ph !== undefined && read.phC === undefined)
+    return say(
+      '.phC',
+      undefined,
+      '0 to 100 °C',
+      'a pH means nothing without the temperature of its sample',
+    );
+  return [];
 }

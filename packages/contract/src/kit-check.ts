@@ -24,7 +24,33 @@ export function kitContradictions(kit: Kit, root: unknown = kit, at: Steps = [])
     ...kit.burners.flatMap((b, n) => burnerErrors(kit, b, root, [...at, 'burners', n])),
     ...routeErrors(kit, root, at),
     ...handErrors(kit, root, at),
+    ...wortErrors(kit, root, at),
   ];
+}
+
+/** Bed, boil and cooler that contradict themselves. */
+function wortErrors(kit: Kit, root: unknown, at: Steps): FieldError[] {
+  const errors: FieldError[] = [];
+  const { lauter, boil, cooler } = kit;
+  const retained = lauter?.retainedLPerKg;
+  const flooded = lauter?.floodedLPerKg;
+  if (retained !== undefined && flooded !== undefined && flooded <= retained) {
+    const why = `the bed holds ${flooded} L/kg under wort and keeps ${retained} L/kg when drained; allowed: more than ${retained} L/kg.`;
+    const allowed = `more than ${retained} L/kg`;
+    errors.push(contradiction(root, [...at, 'lauter', 'floodedLPerKg'], flooded, allowed, why));
+  }
+  if (boil?.netKW !== undefined && boil.boilOffKgPerH !== undefined) {
+    const why = 'net power and boil-off say the same thing twice; allowed: one of the two.';
+    const steps = [...at, 'boil', 'boilOffKgPerH'];
+    errors.push(contradiction(root, steps, boil.boilOffKgPerH, 'one of the two', why));
+  }
+  const log = cooler?.how === 'plate' ? cooler.log : undefined;
+  if (log !== undefined && (log.toC <= log.liquorInC || log.fromC <= log.toC)) {
+    const allowed = `between ${log.liquorInC} and ${log.fromC} °C`;
+    const why = `wort cannot leave the cooler at ${log.toC} °C when it comes at ${log.fromC} °C and the liquor at ${log.liquorInC} °C; allowed: ${allowed}.`;
+    errors.push(contradiction(root, [...at, 'cooler', 'log', 'toC'], log.toC, allowed, why));
+  }
+  return errors;
 }
 
 /** One id, one thing: the engine keeps clocks of vessels, burners and hands in one table. */

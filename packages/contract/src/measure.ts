@@ -8,6 +8,9 @@ export type Measure =
   | 'heatingRate'
   | 'flow'
   | 'massFlow'
+  | 'heatTransfer'
+  | 'concentration'
+  | 'dose'
   | 'share'
   | 'percent'
   | 'pricePerMass'
@@ -49,6 +52,14 @@ const MEASURES: Readonly<
     house: 'kg/min',
     units: { 'kg/min': 1, 'kg/h': 1 / 60, 'lb/min': 0.45359237 },
   },
+  heatTransfer: { noun: 'heat transfer', house: 'W/K', units: { 'W/K': 1, 'kW/K': 1000 } },
+  concentration: {
+    noun: 'concentration',
+    house: 'mg/L',
+    units: { 'mg/L': 1, ppm: 1, 'g/L': 1000 },
+  },
+  // 1 g in a US gallon of 3.785411784 L; exact.
+  dose: { noun: 'dose', house: 'g/L', units: { 'g/L': 1, 'g/hL': 0.01, 'g/gal': 1 / 3.785411784 } },
   share: { noun: 'share', house: '', units: { '': 1, '%': 0.01 } },
   percent: { noun: 'percentage', house: '%', units: { '%': 1 } },
   pricePerMass: { noun: 'price', house: '/kg', units: { '/kg': 1, '/lb': 1 / 0.45359237 } },

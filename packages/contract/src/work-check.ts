@@ -5,7 +5,12 @@ import { contradiction, type FieldError } from './errors.ts';
 /** What contradicts itself in the work, the events, the breaks and the limits of a day. */
 export function workContradictions(document: PlanDocument): FieldError[] {
   const { day } = document;
-  return [...workErrors(document, day), ...peopleErrors(document, day), ...limitErrors(document)];
+  return [
+    ...workErrors(document, day),
+    ...hopErrors(document),
+    ...peopleErrors(document, day),
+    ...limitErrors(document),
+  ];
 }
 
 function workErrors(document: PlanDocument, day: Day): FieldError[] {
@@ -25,6 +30,12 @@ function workErrors(document: PlanDocument, day: Day): FieldError[] {
       const why = `"${id}" is no vessel of the kit; known: ${known.join(', ')}.`;
       return contradiction(document, ['day', 'work', ...steps], id, known.join(', '), why);
     });
+  if (document.beer.hops !== undefined && work.hopsBeforeEndMin !== undefined) {
+    const why =
+      'the beer lists its hops with their minutes, so they are not stated a second time; allowed: leave it out.';
+    const steps = ['day', 'work', 'hopsBeforeEndMin'];
+    errors.push(contradiction(document, steps, work.hopsBeforeEndMin, 'leave it out', why));
+  }
   const { boilMin } = work;
   work.hopsBeforeEndMin?.forEach((minutes, n) => {
     if (boilMin === undefined || minutes <= boilMin) return;
@@ -34,6 +45,18 @@ function workErrors(document: PlanDocument, day: Day): FieldError[] {
     errors.push(contradiction(document, steps, minutes, allowed, why));
   });
   return errors;
+}
+
+/** Hops that would go in before the boil has begun. */
+function hopErrors(document: PlanDocument): FieldError[] {
+  const boilMin = document.day.work?.boilMin;
+  if (boilMin === undefined) return [];
+  return (document.beer.hops ?? []).flatMap((hop, n) => {
+    if (hop.boilMin === 'stand' || hop.boilMin <= boilMin) return [];
+    const allowed = `up to ${boilMin} min, or "stand"`;
+    const why = `${hop.name} ${hop.boilMin} min before the end of a boil of ${boilMin} min would go in before it; allowed: ${allowed}.`;
+    return [contradiction(document, ['beer', 'hops', n, 'boilMin'], hop.boilMin, allowed, why)];
+  });
 }
 
 function peopleErrors(document: PlanDocument, day: Day): FieldError[] {

@@ -2,11 +2,13 @@
 import { type Conflict, findConflicts } from './conflict.ts';
 import {
   type BreweryClock,
+  type KettleChoiceData,
   type LogEvent,
   type LoggedDocument,
   type ReadingData,
   streamName,
   streamParts,
+  type WortReadData,
 } from './event.ts';
 import { groupBy } from './group.ts';
 import { type SettledEvent, settle, type Unapplied } from './settle.ts';
@@ -58,6 +60,12 @@ export interface MendState extends Mark {
   readonly moveId?: string;
 }
 
+/** A reading of wort; a correction has taken its place already. */
+export interface WortReadState extends WortReadData, Mark {
+  readonly standing: 'holds' | 'withdrawn';
+  readonly reason?: string;
+}
+
 export interface NoteState extends Mark {
   readonly text: string;
   readonly moveId?: string;
@@ -83,6 +91,9 @@ export interface BrewState {
   readonly next?: string;
   readonly readings: readonly ReadingState[];
   readonly mends: readonly MendState[];
+  readonly wortReads: readonly WortReadState[];
+  /** Ways taken from the full kettle; the last one holds. */
+  readonly kettleChoices: readonly (KettleChoiceData & Mark)[];
   readonly notes: readonly NoteState[];
   readonly cautionsSeen: readonly (Mark & { readonly moveId: string; readonly code: string })[];
   readonly gates: readonly (Mark & { readonly code: string })[];
@@ -145,6 +156,13 @@ export function foldBrew(log: readonly LogEvent[], brew: string): BrewState {
     ...(next && { next: next.moveId }),
     readings: pick(events, 'reading').map((r) => readingState(r, passedOver)),
     mends: pick(holds, 'miss-mended').map((e) => ({ ...e.data, ...mark(e) })),
+    wortReads: pick(events, 'wort-read').map((e) => ({
+      ...e.data,
+      ...mark(e),
+      standing: e.standing,
+      ...(e.reason !== undefined && { reason: e.reason }),
+    })),
+    kettleChoices: pick(holds, 'kettle-chosen').map((e) => ({ ...e.data, ...mark(e) })),
     notes: pick(holds, 'note').map((e) => ({ ...e.data, ...mark(e) })),
     cautionsSeen: pick(holds, 'caution-seen').map((e) => ({ ...e.data, ...mark(e) })),
     gates: pick(holds, 'gate-confirmed').map((e) => ({ ...e.data, ...mark(e) })),

@@ -37,6 +37,41 @@ export interface ReadingData {
   readonly moveId?: string;
 }
 
+/** Where in the day wort is read. */
+export type WortPoint = 'run-off' | 'kettle-full' | 'cast-out' | 'knock-out' | 'tank';
+
+/** One reading of wort: what one dip, one sample and one look gave together. At least one figure. */
+export interface WortReadData {
+  readonly point: WortPoint;
+  /** Litres as read, at `tempC` [°C]. */
+  readonly litres?: number;
+  readonly tempC?: number;
+  /** Cooled sample of all of it [°P], and pH at `phC` [°C]. */
+  readonly plato?: number;
+  readonly ph?: number;
+  readonly phC?: number;
+  /** Runnings at the tap [°P], pH at 20 °C, flow [L/min], liquid above the bed [m]. */
+  readonly tapPlato?: number;
+  readonly tapPh?: number;
+  readonly flowLMin?: number;
+  readonly headM?: number;
+  /** Cold liquor into the cooler and wort out of it [°C]. */
+  readonly liquorInC?: number;
+  readonly wortOutC?: number;
+  /** As it was typed. */
+  readonly text: string;
+}
+
+/** The way taken from a full kettle. */
+export interface KettleChoiceData {
+  readonly way: 'accept' | 'boil-longer' | 'boil-shorter' | 'add-liquor' | 'add-extract';
+  /** Boil in all [min]. */
+  readonly minutes: number;
+  readonly liquorL: number;
+  readonly extractKg: number;
+  readonly text: string;
+}
+
 /** Clock of the brewery, for writing times of day from epoch times. */
 export interface BreweryClock {
   /** Local time minus UTC [min], -840 to 840. */
@@ -75,6 +110,8 @@ export interface EventData {
     readonly minutes?: number;
     readonly moveId?: string;
   };
+  'wort-read': WortReadData;
+  'kettle-chosen': KettleChoiceData;
   'caution-seen': { readonly moveId: string; readonly code: string };
   'gate-confirmed': { readonly code: string };
   note: { readonly text: string; readonly moveId?: string };

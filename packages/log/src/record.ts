@@ -1,6 +1,6 @@
 /** The day's record: what was planned against what was done, in the order it happened. */
-import type { BrewState, Mark, MoveState, ReadingState } from './brew.ts';
-import type { ReadingWhat } from './event.ts';
+import type { BrewState, Mark, MoveState, ReadingState, WortReadState } from './brew.ts';
+import type { ReadingWhat, WortPoint } from './event.ts';
 import { mendMoveId, readingGate } from './names.ts';
 import type { SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
 
@@ -65,6 +65,7 @@ export function recordOf(state: BrewState): RecordRow[] {
     ...moveRows(state),
     ...returnRows(state),
     ...readingRows(state),
+    ...state.wortReads.flatMap(wortRows),
     ...otherRows(state),
     ...endRows(state),
   ];
@@ -254,6 +255,46 @@ function readingRows(state: BrewState): RecordRow[] {
   });
 }
 
+/** Point of the day as the record calls it. */
+const POINT: Readonly<Record<WortPoint, string>> = {
+  'run-off': 'Run-off',
+  'kettle-full': 'Kettle-full',
+  'cast-out': 'Cast-out',
+  'knock-out': 'Knock-out',
+  tank: 'Tank',
+};
+
+/** A reading of wort, one row for each figure it gave. */
+function wortRows(r: WortReadState, n: number): RecordRow[] {
+  const figures: readonly (readonly [string, ReadingWhat, string, number | undefined])[] = [
+    ['v', 'volume', 'volume', r.litres],
+    ['t', 'temp', 'temperature', r.tempC],
+    ['g', 'gravity', 'extract', r.plato],
+    ['p', 'ph', 'pH', r.ph],
+    ['r', 'gravity', 'extract of the runnings', r.tapPlato],
+    ['q', 'ph', 'pH of the runnings', r.tapPh],
+    ['h', 'level', 'liquid above the bed', r.headM],
+    ['l', 'temp', 'cold liquor', r.liquorInC],
+    ['o', 'temp', 'wort out of the cooler', r.wortOutC],
+  ];
+  return figures.flatMap(([letter, quantity, what, actual]) =>
+    actual === undefined
+      ? []
+      : [
+          {
+            code: `W${n + 1}${letter}`,
+            kind: 'reading' as const,
+            text: `${POINT[r.point]}, ${what}`,
+            quantity,
+            actual,
+            ...written(r),
+            standing: r.standing,
+            ...(r.reason !== undefined && { remark: r.reason }),
+          },
+        ],
+  );
+}
+
 function remarkOf(r: ReadingState): string | undefined {
   const before = r.before.map((b) => `was "${b.text}" (${b.who})`);
   const reason = r.reason === undefined ? [] : [r.reason];
@@ -277,6 +318,7 @@ function otherRows(state: BrewState): RecordRow[] {
     }));
   return [
     ...rows(state.mends, 'mend', 'X', (m) => m.text),
+    ...rows(state.kettleChoices, 'mend', 'K', (k) => k.text),
     ...rows(state.gates, 'gate', 'G', (g) => gateText(state, g.code)),
     ...rows(state.cautionsSeen, 'caution', 'C', (c) => c.code),
     ...rows(state.notes, 'note', 'N', (x) => x.text),

@@ -3,6 +3,7 @@
  * contract room parses the brewer's text ("62 °C", "3 bbl") into this.
  */
 import type { Kit, Thickness } from '@ladlework/brewhouse';
+import type { BeerWanted, HopLot, KettleSugar, Titration, Yeast } from './document-beer.ts';
 import type { Work } from './timetable/work.ts';
 
 /** One malt of the grist, with what its certificate says. Percentages as printed. */
@@ -21,6 +22,8 @@ export interface MaltLot {
   readonly inStoreKg?: number;
   /** Most of the grist this lot may be, 0-1; left out: the usual for its kind. */
   readonly mostShare?: number;
+  /** How this lot stands against acid, where it was titrated. */
+  readonly titration?: Titration;
 }
 
 /** A lot in store, to choose from; how much of it a grist takes is what is asked. */
@@ -55,6 +58,12 @@ export interface Beer {
   /** Mash pH, read or expected, 4.8-6.5. */
   readonly mashPh?: number;
   readonly kinetics?: KineticChoices;
+  readonly target?: BeerWanted;
+  readonly hops?: readonly HopLot[];
+  readonly sugars?: readonly KettleSugar[];
+  readonly yeast?: Yeast;
+  /** DMS precursor of the grist, as DMS [mg/kg], 0-30; left out: no DMS figure. */
+  readonly precursorMgKg?: number;
 }
 
 /** What of the mash kinetics a malt lot or the brewer calls for; left out: a standard lot. */

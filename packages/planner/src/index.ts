@@ -1,6 +1,7 @@
 export * from './compare/index.ts';
 export * from './day.ts';
 export * from './document.ts';
+export * from './document-beer.ts';
 export * from './ensemble.ts';
 export * from './enzyme-clock.ts';
 export * from './grist.ts';
@@ -37,3 +38,5 @@ export * from './starch.ts';
 export * from './textbook.ts';
 export * from './timetable/index.ts';
 export { landingOnUnknownKit, type UnknownPull, unknownKit } from './unknown-kit.ts';
+export * from './wort-plan.ts';
+export * from './wort-day-types.ts';

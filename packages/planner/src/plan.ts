@@ -2,6 +2,7 @@
 import type { Move, Trace } from '@ladlework/brewhouse';
 import type { PlanDocument } from './document.ts';
 import type { MashBand } from './mash-bands.ts';
+import type { WortPlan } from './wort-plan.ts';
 
 /** 10 %, 50 % and 90 % of the ensemble. */
 export interface Band {
@@ -133,6 +134,8 @@ export interface Plan {
   }[];
   /** Predicted wort, when the mash kinetics ran. */
   readonly wort?: WortForecast;
+  /** From the mash to the pitched wort; left out where the mash kinetics did not run. */
+  readonly wortPlan?: WortPlan;
 }
 
 /** Absolute values carry the structural error; differences between plans carry the narrow band. */

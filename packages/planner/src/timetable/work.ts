@@ -10,6 +10,17 @@ export interface Work {
   readonly spargeLPerKg: number;
   /** Sparge liquor as wanted on the bed [°C], 70-80. */
   readonly spargeC: number;
+  /** A running sparge, draining and refilling, or strike liquor alone; left out: a running sparge. */
+  readonly spargeBy?: 'continuous' | 'batch' | 'none';
+  /** Refills of a batch sparge, 1-4; left out: 1. */
+  readonly batches?: number;
+  /** Wort held above the bed while sparging [L]; left out: 0. */
+  readonly holdL?: number;
+  /** Run off no weaker [°P] and no higher [pH at 20 °C]; left out: 2 and 6.0, whichever comes first. */
+  readonly stopPlato?: number;
+  readonly stopPh?: number;
+  /** pH the sparge liquor is treated to, 4.5-7; left out: 5.7. */
+  readonly spargePh?: number;
   /** Vessel the hot sparge liquor is parked in; left out: the first that is free and holds it. */
   readonly parkIn?: string;
   /** Run-off into the kettle [L/min]; left out: 6 L/min per square metre of tun. */
@@ -20,7 +31,7 @@ export interface Work {
   readonly boilMin: number;
   /** Share of kettle-full that boils off in an hour, 0.02-0.2. */
   readonly boilOffPerHour: number;
-  /** Hop additions, minutes before the end of the boil. */
+  /** Hop additions, minutes before the end of the boil; where the beer lists its hops, theirs. */
   readonly hopsBeforeEndMin: readonly number[];
   /** Whirlpool, or stand for hops, end-of-boil reading included. */
   readonly standMin: number;
