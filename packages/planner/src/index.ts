@@ -38,5 +38,5 @@ export * from './starch.ts';
 export * from './textbook.ts';
 export * from './timetable/index.ts';
 export { landingOnUnknownKit, type UnknownPull, unknownKit } from './unknown-kit.ts';
-export * from './wort-plan.ts';
 export * from './wort-day-types.ts';
+export * from './wort-plan.ts';

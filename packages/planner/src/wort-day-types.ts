@@ -1,6 +1,6 @@
 /** What is known of the wort while the day runs. Plain data. */
 import type {
-  BedWatch,
+  BedJudgement,
   EndCorrection,
   FlowReading,
   KettleWay,
@@ -9,7 +9,14 @@ import type {
 } from '@ladlework/brewhouse';
 import type { PlanDocument } from './document.ts';
 import type { Band } from './plan.ts';
-import type { HopLine, MashOutcome, PitchPlan, WishLine, WortEntry, WortMove } from './wort-plan.ts';
+import type {
+  HopLine,
+  MashOutcome,
+  PitchPlan,
+  WishLine,
+  WortEntry,
+  WortMove,
+} from './wort-plan.ts';
 
 /** The brewer's prices, for the options of the full kettle; left out: the usual ones of the trade. */
 export interface KettlePriceList {
@@ -69,7 +76,7 @@ export interface LauterNow {
   readonly stopByPhL?: number | 'now';
   readonly endMin: Band;
   /** Flow against bed and history; left out until a flow was read. */
-  readonly watch?: BedWatch & { readonly readings: readonly FlowReading[] };
+  readonly watch?: BedJudgement & { readonly readings: readonly FlowReading[] };
   /** In the order to try them, when the bed is closing. */
   readonly remedies: readonly Remedy[];
   /** Set when the readings do not fit what the tun can do. */
