@@ -1,11 +1,12 @@
 /** The ways as a page for the brewer, 80 columns wide. */
 import {
   type Band,
-  DEFAULT_PRICES,
   type Figures,
   type Menu,
   type Method,
+  maltCost,
   type PlanDocument,
+  pricesOf,
   type Way,
   type WortForecast,
 } from '@ladlework/planner';
@@ -56,7 +57,7 @@ export function comparePage(
     whyNotText(ways, pair),
     menuText(menu, pair),
     wrapped(
-      `Hours are from the start of the day to the end of the mash. Carried is what goes by bucket or ladle. Costs are work and energy, at ${DEFAULT_PRICES.perHour} an hour and ${DEFAULT_PRICES.perKWh.toFixed(2)} a kWh. Nothing here speaks of flavour.`,
+      `Hours are from the start of the day to the end of the mash. Carried is what goes by bucket or ladle. ${costText(document)} Nothing here speaks of flavour.`,
       '',
     ),
   ]
@@ -146,6 +147,18 @@ function plainBand(band: Band, digits: number, signed = false): string {
   });
   if (low === high) return `${likely}`;
   return signed ? `${low} to ${high}` : `${low}–${likely}–${high}`;
+}
+
+/** What a cost is made of, and whose prices it is reckoned with. */
+function costText(document: PlanDocument): string {
+  const prices = pricesOf(document);
+  const priced = maltCost(document.beer.malts, prices) !== undefined;
+  const of = priced
+    ? 'malt, work and energy'
+    : 'work and energy, malt left out for want of a price';
+  if (prices.own)
+    return `Costs are ${of}, in ${prices.currency || 'the money'} of the file's price list.`;
+  return `Costs are ${of}, at ${prices.perHour} an hour and ${prices.perKWh.toFixed(2)} a kWh until the file names prices.`;
 }
 
 /** Text broken at the width of a terminal, later lines set in. */

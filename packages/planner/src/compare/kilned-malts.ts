@@ -14,7 +14,8 @@ import { boundedLeastSquares, findRoot } from '@ladlework/numerics';
 import type { MaltLot, PlanDocument } from '../document.ts';
 import type { NoRecipe } from './methods.ts';
 import { recipeFor } from './methods.ts';
-import { DEFAULT_PRICES, playWay, type Recipe } from './outcome.ts';
+import { playWay, type Recipe } from './outcome.ts';
+import { DEFAULT_PRICES } from './prices.ts';
 
 /** A lot at or above this colours; under it is a pale malt [EBC]. Common practice, no source. */
 const KILNED_FROM_EBC = 5;

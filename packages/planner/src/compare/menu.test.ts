@@ -12,7 +12,7 @@ import {
   type Weighed,
   weighPlayed,
 } from './menu.ts';
-import { DEFAULT_PRICES } from './outcome.ts';
+import { DEFAULT_PRICES } from './prices.ts';
 
 const SMALL: MenuAxes = {
   liquorLPerKg: [2.7, 3.6],

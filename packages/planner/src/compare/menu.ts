@@ -11,14 +11,8 @@ import type { WortForecast } from '../plan.ts';
 import { openingSituation, runMoves, sizeStrike } from '../size.ts';
 import { sizeMash } from '../stages.ts';
 import { candidatesOf, type MenuAxes, usualAxes } from './candidates.ts';
-import {
-  DEFAULT_PRICES,
-  type Outcome,
-  outcomeOf,
-  type Prices,
-  playWay,
-  type Recipe,
-} from './outcome.ts';
+import { type Outcome, outcomeOf, playWay, type Recipe } from './outcome.ts';
+import { type Prices, pricesOf } from './prices.ts';
 import { type CompareOptions, type Figures, figuresOf } from './ways.ts';
 
 export interface MenuOptions extends CompareOptions {
@@ -87,7 +81,7 @@ export interface Candidate {
  * @throws UnknownName when the document names what its kit does not have
  */
 export function menuOf(document: PlanDocument, options: MenuOptions = {}): Menu {
-  const prices = options.prices ?? DEFAULT_PRICES;
+  const prices = options.prices ?? pricesOf(document);
   const recipes = candidatesOf(document, options.axes ?? usualAxes(document));
   const screened = recipes.flatMap((recipe) => {
     const weighed = screen(recipe, prices);

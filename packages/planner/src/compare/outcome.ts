@@ -17,17 +17,7 @@ import type { Clash, WortForecast } from '../plan.ts';
 import { openingSituation, runMoves, sizeStrike } from '../size.ts';
 import { sizeMash } from '../stages.ts';
 import { type Wort, wortForecast } from '../wort.ts';
-
-/** What hands and heat are worth, in the brewer's own money. */
-export interface Prices {
-  /** One pair of hands for an hour, 0-1000. */
-  readonly perHour: number;
-  /** Fuel or current as the meter counts it [per kWh], 0-100. */
-  readonly perKWh: number;
-}
-
-/** Until the brewer names his own; our judgement, the order of small breweries in Europe. */
-export const DEFAULT_PRICES: Prices = { perHour: 25, perKWh: 0.2 };
+import { heatPrice, maltCost, type Prices } from './prices.ts';
 
 /** One way on one draw. */
 export interface Outcome {
@@ -39,7 +29,7 @@ export interface Outcome {
   readonly carriedKg: number;
   /** What the burners took in [kWh]. */
   readonly energyKWh: number;
-  /** Labour and energy at the prices [currency]. */
+  /** Labour, energy and, where all its lots are priced, malt at the prices [currency]. */
   readonly cost: number;
 }
 
@@ -124,33 +114,47 @@ export function outcomeOf(
     const move = planned.get(m.id);
     if (m.transfer && move && 'route' in move && byHand.has(move.route)) carriedKg += m.transfer.kg;
   }
-  const energyKWh = burntKWh(day.kit, planned, trace, draw);
+  const { energyKWh, perKWh } = burnt(day.kit, planned, trace, draw, prices);
+  const malt = maltCost(day.document.beer.malts, prices) ?? 0;
   return {
     finishH: finishMin / 60,
     handsBusyMin,
     carriedKg,
     energyKWh,
-    cost: (handsBusyMin / 60) * prices.perHour + energyKWh * prices.perKWh,
+    cost: (handsBusyMin / 60) * prices.perHour + energyKWh * perKWh + malt,
   };
 }
 
 /**
  * What the burners took in: the heat of the ledger over what each burner makes of its input. A
  * draw's stronger burner makes more of the same input. Where burners differ, the heat is laid on
- * each by its kilowatts and the minutes it burnt.
+ * each by its kilowatts and the minutes it burnt; the price of a kilowatt-hour likewise.
  */
-function burntKWh(kit: Kit, planned: ReadonlyMap<string, Move>, trace: Trace, draw: Draw): number {
+function burnt(
+  kit: Kit,
+  planned: ReadonlyMap<string, Move>,
+  trace: Trace,
+  draw: Draw,
+  prices: Prices,
+): { readonly energyKWh: number; readonly perKWh: number } {
   const burners = new Map(kit.burners.map((b) => [b.id, b]));
   let heat = 0;
   let input = 0;
+  let paid = 0;
   for (const m of trace.moves) {
     const move = planned.get(m.id);
     if (!move || !('burner' in move)) continue;
     const burner = burners.get(move.burner) as Burner;
     const netKW = burnerPowerKW(burner, kit);
     const laid = netKW * (move.kind === 'boil' ? move.power : 1) * (m.endMin - m.startMin);
+    const taken = laid / (netKW / burner.ratedKW);
     heat += laid;
-    input += laid / (netKW / burner.ratedKW);
+    input += taken;
+    paid += taken * heatPrice(burner.kind, prices);
   }
-  return heat > 0 ? ((trace.ledger.burnerKJ / 3600) * (input / heat)) / draw.burner : 0;
+  if (heat === 0) return { energyKWh: 0, perKWh: prices.perKWh };
+  return {
+    energyKWh: ((trace.ledger.burnerKJ / 3600) * (input / heat)) / draw.burner,
+    perKWh: paid / input,
+  };
 }

@@ -7,15 +7,8 @@ import type { Band, WortForecast } from '../plan.ts';
 import type { Wort } from '../wort.ts';
 import { type KilnedGrist, kilnedRecipe } from './kilned-malts.ts';
 import { METHODS, type Method, recipeFor } from './methods.ts';
-import {
-  DEFAULT_PRICES,
-  FIGURES,
-  type Outcome,
-  type Played,
-  type Prices,
-  playWay,
-  type Recipe,
-} from './outcome.ts';
+import { FIGURES, type Outcome, type Played, playWay, type Recipe } from './outcome.ts';
+import { type Prices, pricesOf } from './prices.ts';
 
 export interface CompareOptions {
   /** Draws behind every band, 20-5000; default 200. */
@@ -64,7 +57,7 @@ export interface Way {
  */
 export function waysOf(document: PlanDocument, options: CompareOptions = {}): Way[] {
   const draws = drawsFor(document.kit, options.draws ?? 200, options.seed ?? 1);
-  const prices = options.prices ?? DEFAULT_PRICES;
+  const prices = options.prices ?? pricesOf(document);
   const own = playWay({ document, finish: [] }, draws, prices);
   const way = (method: Method, recipe: Recipe, kilned?: KilnedGrist): Way => {
     const played = recipe.document === document ? own : playWay(recipe, draws, prices);
