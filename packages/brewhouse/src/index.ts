@@ -7,6 +7,7 @@ export * from './kit-wort.ts';
 export * from './mash/index.ts';
 export * from './mash-engine.ts';
 export * from './moves.ts';
+export * from './pull-way.ts';
 export * from './simulate.ts';
 export * from './situation.ts';
 export * from './thermal.ts';

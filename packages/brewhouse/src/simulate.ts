@@ -18,6 +18,7 @@ import { type Draw, NOMINAL } from './draw.ts';
 import { History, type MashEngine } from './history.ts';
 import type { Burner, Kit, Route, Vessel } from './kit.ts';
 import type { Heat, Hold, MashIn, Move, Rest } from './moves.ts';
+import { pullWay } from './pull-way.ts';
 import type { Situation, VesselState } from './situation.ts';
 import {
   dryHeatCapacity,
@@ -509,11 +510,15 @@ class Run {
         'L',
       );
     const stopAtC = 'stopAtC' in move ? move.stopAtC : undefined;
+    const way =
+      move.kind === 'pull'
+        ? pullWay(from.state, from.thermal, Math.min(asked, Math.max(0, have)), move.thickness)
+        : undefined;
     const done = this.carry(from, to, route, asked, thickness, stopAtC);
     if (stopAtC !== undefined && Math.abs(done.landingC - stopAtC) > 0.05)
       this.problem(move.id, 'missed-target', to, stopAtC, done.landingC, '°C');
     this.check(move.id, to);
-    return done;
+    return way === undefined ? done : { ...done, way };
   }
 
   private carry(

@@ -2,6 +2,7 @@
 
 import type { MashReading } from './history.ts';
 import type { MoveKind } from './moves.ts';
+import type { PullWay } from './pull-way.ts';
 import type { Situation } from './situation.ts';
 
 /** Temperature and volume of one vessel over the day; same length arrays. */
@@ -39,6 +40,8 @@ export interface TransferTrace {
   readonly keptL: number;
   /** Receiving vessel after each portion, for guidance ladle by ladle. */
   readonly afterPortionC: readonly number[];
+  /** For a pull: what the brewer's hands do to get the thickness asked for. */
+  readonly way?: PullWay;
 }
 
 export interface MoveTrace {

@@ -152,6 +152,8 @@ export const BeerSchema = sheet({
   name: line(80),
   malts: few(MaltLot, 1, 40),
   mashPh: v.exactOptional(plain(4.8, 6.5)),
+  addedEnzymes: v.exactOptional(v.boolean()),
+  cookedAdjunctKg: v.exactOptional(quantity('mass', 0.001, 10_000)),
   kinetics: v.exactOptional(Kinetics),
   target: v.exactOptional(BeerWantedFields),
   hops: v.exactOptional(few(HopFields, 0, 20)),

@@ -57,6 +57,10 @@ export interface Beer {
   readonly malts: readonly MaltLot[];
   /** Mash pH, read or expected, 4.8-6.5. */
   readonly mashPh?: number;
+  /** Enzymes from a bottle go into the mash; the kinetics know those of malt only. */
+  readonly addedEnzymes?: boolean;
+  /** Raw cereal cooked apart, without malt, and added as porridge [kg as weighed], 0.001-10 000. */
+  readonly cookedAdjunctKg?: number;
   readonly kinetics?: KineticChoices;
   readonly target?: BeerWanted;
   readonly hops?: readonly HopLot[];

@@ -3,7 +3,14 @@
  * is held against what is published of small kit: docs/decisions/0005-prior-spreads.md and
  * unknown-kit.ts.
  */
-import { type Burner, type Draw, type Kit, MASH_DRAW_DIMS, NOMINAL } from '@ladlework/brewhouse';
+import {
+  type Burner,
+  type Draw,
+  type Kit,
+  MASH_DRAW_DIMS,
+  NOMINAL,
+  SETTLED_LN_SD,
+} from '@ladlework/brewhouse';
 import { drawMatrix } from '@ladlework/numerics';
 
 /** Standard normals a draw hands on to the mash kinetics. */
@@ -37,7 +44,7 @@ export const DEFAULT_SPREADS: Spreads = {
   transferLn: 0.5,
   dipLn: 0.05,
   handsLn: 0.2,
-  thicknessLn: 0.15,
+  thicknessLn: SETTLED_LN_SD,
   gristKJKgK: 0.05,
   slakingLn: 0.3,
   displacementLKg: 0.02,

@@ -38,5 +38,6 @@ export * from './starch.ts';
 export * from './textbook.ts';
 export * from './timetable/index.ts';
 export { landingOnUnknownKit, type UnknownPull, unknownKit } from './unknown-kit.ts';
+export { outsideReasons } from './wort.ts';
 export * from './wort-day-types.ts';
 export * from './wort-plan.ts';

@@ -11,6 +11,7 @@ import {
   type VesselState,
 } from '@ladlework/brewhouse';
 import { band, quantile } from '@ladlework/numerics';
+import { burnt } from './burnt.ts';
 import { cautionsOf } from './cautions.ts';
 import { changesFor } from './changes.ts';
 import { clashesOf } from './clash.ts';
@@ -20,7 +21,7 @@ import { drawsFor } from './ensemble.ts';
 import { mashEngines } from './grist.ts';
 import { joinedCurves, mashBands } from './mash-bands.ts';
 import { stateIn } from './moves-of.ts';
-import type { Band, Plan, PlannedMove, PlannedReturn } from './plan.ts';
+import type { Band, MashEnergy, Plan, PlannedMove, PlannedReturn } from './plan.ts';
 import { runOffEffect } from './run-off.ts';
 import { neededL, sizeStrike } from './size.ts';
 import { type PlayedRaise, playMash, type SizedMash, type SizedRaise, sizeMash } from './stages.ts';
@@ -91,6 +92,7 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
     trace,
     curveBands: doubt.curves(trace),
     mashBands: mashBands(likely.stages, doubt.drawnStages()),
+    energy: doubt.energy(sized),
     iodine: engines ? iodinePrompts(sized, likely.raises, blue, draws.length) : [],
     ...(worts.length > 0 ? { wort: wortForecast.of(day, worts) } : {}),
   };
@@ -185,6 +187,7 @@ function volumeAt(curves: readonly VesselCurve[], vessel: string, minute: number
 
 /** Draws whose curves are kept: enough for the 10 and 90 % of a picture. */
 const DRAWN = 80;
+const KJ_PER_KWH = 3600;
 /** Minutes between the points of a curve's band. */
 const BAND_STEP_MIN = 5;
 
@@ -240,6 +243,33 @@ class Doubt {
     return band(this.played.map((p) => stateIn(last(p.stages).end, this.day.restTun.id).tempC));
   }
 
+  energy(sized: SizedMash): MashEnergy {
+    const { kit } = this.day;
+    const planned = new Map(sized.moves.map((m) => [m.id, m]));
+    const pots = new Set(sized.raises.flatMap((r) => r.pull?.loads.map((l) => l.pot.id) ?? []));
+    const boiling = new Set(
+      sized.raises
+        .flatMap((r) => (r.pull ? r.moves : []))
+        .filter((m) => 'burner' in m && pots.has(m.vessel))
+        .map((m) => m.id),
+    );
+    const days = this.played.map((p) => ({ day: joined(p.stages), draw: p.draw }));
+    const of = (read: (day: Trace, draw: Draw) => number) =>
+      band(days.map(({ day, draw }) => read(day, draw)));
+    return {
+      burntKWh: of((day, draw) => burnt(kit, planned, day, draw).energyKWh),
+      heatKWh: of((day) => day.ledger.burnerKJ / KJ_PER_KWH),
+      vapourKWh: of((day) => day.ledger.vapourKJ / KJ_PER_KWH),
+      lostKWh: of(
+        ({ ledger }) => (ledger.wallLossKJ + ledger.surfaceLossKJ + ledger.carrierKJ) / KJ_PER_KWH,
+      ),
+      evaporatedKg: of((day) => day.ledger.vapourKg),
+      boiledOffKg: of((day) =>
+        day.moves.reduce((sum, m) => sum + (boiling.has(m.id) ? m.evaporatedKg : 0), 0),
+      ),
+    };
+  }
+
   /** Stages of the draws that kept their curves. */
   drawnStages(): (readonly Trace[])[] {
     return this.played.slice(0, DRAWN).map((p) => p.stages);
@@ -260,6 +290,7 @@ class Doubt {
         fromC: band(t.from),
         toC: band(t.to),
         volumeL: m.volumeL,
+        ...(m.transfer?.way === undefined ? {} : { way: m.transfer.way }),
       };
     });
   }

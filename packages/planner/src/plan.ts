@@ -1,5 +1,5 @@
 /** What the planner gives back. Every figure with doubt is a band over the kit's ensemble. */
-import type { Move, Trace } from '@ladlework/brewhouse';
+import type { Move, PullWay, Trace } from '@ladlework/brewhouse';
 import type { PlanDocument } from './document.ts';
 import type { MashBand } from './mash-bands.ts';
 import type { WortPlan } from './wort-plan.ts';
@@ -100,6 +100,8 @@ export interface PlannedMove {
   readonly fromC: Band;
   readonly toC: Band;
   readonly volumeL: number;
+  /** For a pull: what the brewer's hands do to get the thickness asked for. */
+  readonly way?: PullWay;
 }
 
 export interface Plan {
@@ -132,10 +134,27 @@ export interface Plan {
     readonly atMin: number;
     readonly positiveChance: number;
   }[];
+  /** What the mash takes from the burners, and what it steams away. */
+  readonly energy: MashEnergy;
   /** Predicted wort, when the mash kinetics ran. */
   readonly wort?: WortForecast;
   /** From the mash to the pitched wort; left out where the mash kinetics did not run. */
   readonly wortPlan?: WortPlan;
+}
+
+/** From cold liquor to the end of the mash. */
+export interface MashEnergy {
+  /** Fuel or current as the meter counts it [kWh]. */
+  readonly burntKWh: Band;
+  /** Of that, heat that reached a vessel [kWh]. */
+  readonly heatKWh: Band;
+  /** Of the heat, what vapour carried off and what walls, surfaces and vessels lost [kWh]. */
+  readonly vapourKWh: Band;
+  readonly lostKWh: Band;
+  /** Water steamed away, from the pulls' boils and from every open surface [kg]. */
+  readonly evaporatedKg: Band;
+  /** Of that, in heating, holding and boiling the pulls [kg]. */
+  readonly boiledOffKg: Band;
 }
 
 /** Absolute values carry the structural error; differences between plans carry the narrow band. */
@@ -154,6 +173,8 @@ export interface WortForecast {
   /** Colour the decoction boils add [EBC]. */
   readonly colourAddedEbc: Band;
   readonly smmLeftShare: Band;
+  /** What the boils drove out of the malt's SMM, 0-1. */
+  readonly smmRemovedShare: Band;
   /** Why a figure does not hold here; empty when it does. */
   readonly outside: readonly string[];
 }

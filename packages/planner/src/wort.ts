@@ -12,6 +12,7 @@ import {
 } from '@ladlework/brewhouse';
 import { band, normalQuantile } from '@ladlework/numerics';
 import type { BrewDay } from './day.ts';
+import type { Beer, MaltLot, Mash } from './document.ts';
 import type { Band, WortForecast } from './plan.ts';
 
 const P90 = normalQuantile(0.9);
@@ -52,7 +53,8 @@ export const wortForecast = {
       starchLeftShare: b((w) => w.starchUngelatinisedShare + w.starchGelatinisedShare),
       colourAddedEbc: b((w) => w.colourEbc),
       smmLeftShare: b((w) => w.smmLeft),
-      outside: outsideReasons(day),
+      smmRemovedShare: b((w) => 1 - w.smmLeft),
+      outside: outsideReasons(day.document.beer, day.document.mash),
     };
   },
 };
@@ -76,16 +78,24 @@ function around(likely: number, sd: number): Band {
   return { low: likely - P90 * sd, likely, high: likely + P90 * sd };
 }
 
-/** Why the kinetics do not hold for this mash. @source docs/science/mash.md, How far to trust it */
-function outsideReasons(day: BrewDay): string[] {
-  const { mash, beer } = day.document;
-  const added = beer.malts.filter((m) => m.type === 'caramel' || m.type === 'roast');
-  const addedKg = added.reduce((sum, m) => sum + m.kg, 0);
+/**
+ * Why the figures of the kinetics do not hold for a beer on its mash.
+ * @param beer malts, pH, and what is added that no malt is
+ * @param mash rests and liquor
+ * @returns sentences for the brewer; none where the figures hold
+ * @source docs/science/mash.md, How far to trust it
+ */
+export function outsideReasons(beer: Beer, mash: Mash): string[] {
+  const kg = (lots: readonly MaltLot[]) => lots.reduce((sum, m) => sum + m.kg, 0);
+  const withEnzymes = kg(beer.malts.filter((m) => m.type === 'base' || m.type === 'wheat'));
+  const cookedKg = beer.cookedAdjunctKg ?? 0;
   return mashValidity({
     coolestC: Math.min(...mash.rests.map((r) => r.tempC)),
     liquorRatio: mash.liquorLPerKg,
-    enzymeMaltShare: 1 - addedKg / day.gristKg,
+    enzymeMaltShare: withEnzymes / (kg(beer.malts) + cookedKg),
     standMin: mash.rests.reduce((sum, r) => sum + r.minutes, 0),
+    addedEnzymes: beer.addedEnzymes === true,
+    adjunctBoiledAlone: cookedKg > 0,
     ...(beer.mashPh === undefined ? {} : { mashPh: beer.mashPh }),
   }).map((reason) => reason.sentence);
 }

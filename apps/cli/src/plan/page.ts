@@ -1,5 +1,5 @@
 /** The plan as a page for the brewer. */
-import type { Move, Vessel } from '@ladlework/brewhouse';
+import { type Move, pullWayText, type Vessel } from '@ladlework/brewhouse';
 import { fillHeight } from '@ladlework/matter';
 import type { Plan, PlanDocument, PlannedMove, PlannedReturn } from '@ladlework/planner';
 import {
@@ -8,6 +8,7 @@ import {
   formatBand,
   formatClock,
   formatDuration,
+  sentenceIn,
   type UnitPair,
 } from '@ladlework/quantity';
 import { columns } from '../output.ts';
@@ -171,6 +172,7 @@ function returnText(sheet: Sheet, r: PlannedReturn): string {
       `${volumes(sheet, r.pullL)}, ${formatBand('mass', r.pullKg, pair)}, ${share} of the mash`,
     ],
     [kettleMash ? 'boil' : 'pull', `${litres(sheet, r.takeL)}: ${measure.join('; ')}`],
+    ...waysOf(sheet, r),
     ['reserve', `${volumes(sheet, r.reserveL)} kept back when the target is read`],
     ['away', formatBand('duration', r.awayMin, pair)],
     ['tun by then', degrees(sheet, r.tunBeforeC)],
@@ -184,6 +186,15 @@ function returnText(sheet: Sheet, r: PlannedReturn): string {
   ];
   const title = `Pull ${r.pull}: from ${format('temperature', r.restC, pair)} to ${format('temperature', r.targetC, pair)}`;
   return `${title}\n${columns(rows, '  ')}`;
+}
+
+/** What the hands do to get each load as thick as it is asked for. */
+function waysOf({ plan, pair }: Sheet, r: PlannedReturn): string[][] {
+  const ways = r.moveIds.pull.flatMap((id) => {
+    const way = plan.moves.find((m) => m.move.id === id)?.way;
+    return way === undefined ? [] : [sentenceIn(pullWayText(way), pair)];
+  });
+  return ways.map((text, i) => [i === 0 ? 'how' : '', text]);
 }
 
 const scaled = (b: Band, by: number): Band => ({
@@ -201,6 +212,18 @@ function outcome(sheet: Sheet): string {
       `at ${degrees(sheet, runOff.toC)} the wort is ${plainBand(runOff.viscosityToMPas, 2, ' mPa s')} against ${fixed(runOff.viscosityFromMPas, 2)} at ${format('temperature', runOff.fromC, pair)}: ${plainBand(scaled(runOff.flowFactor, 100), 0, ' %')} of the flow there`,
     ],
   ];
+  const { energy } = plan;
+  const kWh = (band: Band) => formatBand('energy', band, pair);
+  rows.push(
+    [
+      'energy',
+      `${kWh(energy.burntKWh)} burnt, ${kWh(energy.heatKWh)} of it into the vessels; ${kWh(energy.vapourKWh)} go off as steam, ${kWh(energy.lostKWh)} by walls and carrying`,
+    ],
+    [
+      'evaporated',
+      `${formatBand('mass', energy.evaporatedKg, pair)} of water, ${formatBand('mass', energy.boiledOffKg, pair)} of it by the pulls`,
+    ],
+  );
   if (wort === undefined) return `What comes of it\n${columns(rows, '  ')}`;
   rows.push(
     ['extract', `${formatBand('mass', wort.extractKg, pair)} in the mash`],
@@ -217,6 +240,7 @@ function outcome(sheet: Sheet): string {
     ],
     ['starch left', plainBand(scaled(wort.starchLeftShare, 100), 1, ' %')],
     ['colour', `+${plainBand(wort.colourAddedEbc, 1, ' EBC')} by boiling mash`],
+    ['SMM', `${plainBand(scaled(wort.smmRemovedShare, 100), 0, ' %')} removed by boiling mash`],
     ...wort.outside.map((why) => ['holds not', why]),
   );
   return `What comes of it\n${columns(rows, '  ')}`;

@@ -2,6 +2,8 @@
  * The plan as JSON, for other programs. Names carry their units; docs/cli.md lists them, and they do
  * not change within a major version. Minutes count from the start of the day.
  */
+
+import { type PullWay, pullWayText } from '@ladlework/brewhouse';
 import { summaryOf } from '@ladlework/contract';
 import type { Plan, PlanDocument } from '@ladlework/planner';
 import { formatClock } from '@ladlework/quantity';
@@ -9,6 +11,7 @@ import { formatClock } from '@ladlework/quantity';
 export function planJson(document: PlanDocument, plan: Plan) {
   const { startMin } = document.day;
   const clock = (minute: number) => formatClock(startMin + minute);
+  const ways = new Map(plan.moves.map((m) => [m.move.id, m.way]));
   return {
     feasible: plan.feasible,
     clashes: plan.clashes,
@@ -43,6 +46,7 @@ export function planJson(document: PlanDocument, plan: Plan) {
       to_C: m.toC,
       volume_L: m.volumeL,
       ...(m.litres === undefined ? {} : { litres: m.litres }),
+      ...wayJson(ways.get(m.id)),
     })),
     returns: plan.returns.map((r) => ({
       pull: r.pull,
@@ -71,6 +75,14 @@ export function planJson(document: PlanDocument, plan: Plan) {
       viscosity_to_mPas: plan.runOff.viscosityToMPas,
       flow_factor: plan.runOff.flowFactor,
     },
+    energy: {
+      burnt_kWh: plan.energy.burntKWh,
+      heat_kWh: plan.energy.heatKWh,
+      vapour_kWh: plan.energy.vapourKWh,
+      lost_kWh: plan.energy.lostKWh,
+      evaporated_kg: plan.energy.evaporatedKg,
+      boiled_off_kg: plan.energy.boiledOffKg,
+    },
     cautions: plan.cautions.map((c) => ({ move: c.moveId, code: c.code, text: c.text })),
     iodine: plan.iodine.map((i) => ({
       rest: i.rest,
@@ -79,6 +91,24 @@ export function planJson(document: PlanDocument, plan: Plan) {
       positive_chance: i.positiveChance,
     })),
     ...(plan.wort === undefined ? {} : { wort: wortJson(plan.wort) }),
+  };
+}
+
+/** How a pull is taken; the text in house units. */
+function wayJson(way: PullWay | undefined) {
+  if (way === undefined) return {};
+  return {
+    way: {
+      by: way.by,
+      text: pullWayText(way),
+      settle_min: way.settleMin,
+      mash_L_per_kg: way.mashLPerKg,
+      pull_L_per_kg: way.pullLPerKg,
+      litres: way.litres,
+      bulk_L: way.bulkL,
+      ...(way.topUpL === undefined ? {} : { top_up_L: way.topUpL }),
+      ...(way.drainL === undefined ? {} : { drain_L: way.drainL }),
+    },
   };
 }
 
@@ -95,6 +125,7 @@ export function wortJson(wort: NonNullable<Plan['wort']>) {
     starch_left_share: wort.starchLeftShare,
     colour_added_ebc: wort.colourAddedEbc,
     smm_left_share: wort.smmLeftShare,
+    smm_removed_share: wort.smmRemovedShare,
     outside: wort.outside,
   };
 }

@@ -1,4 +1,4 @@
-import type { Kit, Move } from '@ladlework/brewhouse';
+import type { Kit, Move, PullWay } from '@ladlework/brewhouse';
 import type { ChosenMend } from '@ladlework/contract';
 import type { BrewState } from '@ladlework/log';
 import type { Plan } from '@ladlework/planner';
@@ -69,6 +69,7 @@ export function Now(props: Props) {
             kit={kit}
             nowMs={now}
             cautions={plan?.cautions.filter((c) => c.moveId === focus.move.id) ?? []}
+            way={wayNow(plan, live, focus.move.id)}
             guide={returning === focus.move.id ? live.here?.guide : undefined}
             landing={live.here?.landing}
             landingPortion={landingPortion(plan, kit, live)}
@@ -111,6 +112,12 @@ export function Now(props: Props) {
 
 const moveOf = (plan: Plan | undefined, id: string | undefined): Move | undefined =>
   plan?.moves.find((m) => m.move.id === id)?.move;
+
+/** How a pull is taken from the mash as it is likely to stand by then; as planned until that is known. */
+function wayNow(plan: Plan | undefined, live: Live, id: string): PullWay | undefined {
+  const ahead = live.outlook?.ahead.trace.moves.find((m) => m.id === id)?.transfer?.way;
+  return ahead ?? plan?.moves.find((m) => m.move.id === id)?.way;
+}
 
 /** The thermometer wanted next: the tun for what goes into it, the pot for what boils. */
 const padVessel = (move: Move | undefined, focus: RunMove | undefined): string =>

@@ -1,4 +1,4 @@
-import type { Kit, Move } from '@ladlework/brewhouse';
+import { type Kit, type Move, type PullWay, pullWayText } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import type { Caution, LandingForecast, MoveForecast, ReturnGuide } from '@ladlework/planner';
 import type { ComponentChildren } from 'preact';
@@ -32,6 +32,8 @@ interface Props {
   readonly kit: Kit | undefined;
   readonly nowMs: number;
   readonly cautions: readonly Caution[];
+  /** For a pull: how to take it from the mash as it stands. */
+  readonly way: PullWay | undefined;
   readonly guide: ReturnGuide | undefined;
   readonly landing: LandingForecast | undefined;
   /** What carries that return. */
@@ -80,6 +82,7 @@ export function NowCard(props: Props) {
       ) : (
         <Wanted focus={focus} likely={props.likely} />
       )}
+      {props.way !== undefined && <p class="do-more">{inPair(pullWayText(props.way))}</p>}
       {guide === undefined && counted !== undefined && move !== undefined && (
         <p class="do-how">
           <b>{countText(focus, move, counted)}</b>

@@ -1,10 +1,12 @@
-import type { Beer, MaltLot } from '@ladlework/planner';
+import { type Beer, type MaltLot, outsideReasons } from '@ladlework/planner';
 import { type BeerSheet, beers, record } from '../data/house.ts';
 import { DraftTexts, useDraft } from '../form/draft.ts';
 import { NumberField, Pick, QuantityField, TextField } from '../form/fields.tsx';
 import { show } from '../units/show.ts';
+import { AddedFields } from './AddedFields.tsx';
 import { CERTIFICATE } from './certificate.ts';
 import { checkBeer } from './checks.ts';
+import { DoesNotHold } from './DoesNotHold.tsx';
 import { Gone } from './Gone.tsx';
 import { KineticsFields } from './KineticsFields.tsx';
 import { MaltAdvice } from './MaltAdvice.tsx';
@@ -64,7 +66,9 @@ function BeerForm({ saved }: { saved: BeerSheet }) {
               store.set({ ...sheet, beer: mashPh === undefined ? rest : { ...rest, mashPh } });
             }}
           />
+          <AddedFields beer={beer} onBeer={(next) => store.set({ ...sheet, beer: next })} />
         </div>
+        <DoesNotHold reasons={outsideReasons(beer, mash)} />
       </section>
       <section class="block">
         <h2>Malts</h2>

@@ -1,7 +1,7 @@
-import type { Kit } from '@ladlework/brewhouse';
+import { type Kit, pullWayText } from '@ladlework/brewhouse';
 import type { PlannedMove } from '@ladlework/planner';
 import { say } from '../units/say.ts';
-import { clockAt, show, showBand } from '../units/show.ts';
+import { clockAt, inPair, show, showBand } from '../units/show.ts';
 import { moveText, nameIn, vesselsOf } from '../units/words.ts';
 
 interface Props {
@@ -29,7 +29,7 @@ export function PlanTable({ kit, moves, startMin }: Props) {
           </tr>
         </thead>
         <tbody>
-          {inOrder(moves).map(({ move, startMin: begins, endMin, fromC, toC, volumeL }) => (
+          {inOrder(moves).map(({ move, startMin: begins, endMin, fromC, toC, volumeL, way }) => (
             <tr key={move.id}>
               <td data-label="Begins">{clockAt(begins.likely, startMin)}</td>
               <td data-label="Ends">
@@ -38,7 +38,10 @@ export function PlanTable({ kit, moves, startMin }: Props) {
                   ± {Math.max(1, Math.round((endMin.high - endMin.low) / 2))} min
                 </span>
               </td>
-              <th scope="row">{moveText(move, kit, say)}</th>
+              <th scope="row">
+                {moveText(move, kit, say)}
+                {way !== undefined && <small class="soft">{inPair(pullWayText(way))}</small>}
+              </th>
               <td data-label="Hands">{move.hands.length === 0 ? '–' : move.hands.join(' ')}</td>
               <td data-label={nameIn(kit, vesselsOf(move)[0] ?? '')}>
                 {show('temperature', fromC.likely)} → {showBand('temperature', toC)}

@@ -1,14 +1,6 @@
 /** What a way of brewing costs and gives, on the likely kit and on every draw of it. */
-import {
-  type Burner,
-  burnerPowerKW,
-  type Draw,
-  type GristEngine,
-  type Kit,
-  type Move,
-  NOMINAL,
-  type Trace,
-} from '@ladlework/brewhouse';
+import { type Draw, type GristEngine, type Move, NOMINAL, type Trace } from '@ladlework/brewhouse';
+import { burnt } from '../burnt.ts';
 import { clashesOf } from '../clash.ts';
 import { type BrewDay, brewDay } from '../day.ts';
 import type { PlanDocument } from '../document.ts';
@@ -114,7 +106,9 @@ export function outcomeOf(
     const move = planned.get(m.id);
     if (m.transfer && move && 'route' in move && byHand.has(move.route)) carriedKg += m.transfer.kg;
   }
-  const { energyKWh, perKWh } = burnt(day.kit, planned, trace, draw, prices);
+  const { energyKWh, perKWh } = burnt(day.kit, planned, trace, draw, (kind) =>
+    heatPrice(kind, prices),
+  );
   const malt = maltCost(day.document.beer.malts, prices) ?? 0;
   return {
     finishH: finishMin / 60,
@@ -122,39 +116,5 @@ export function outcomeOf(
     carriedKg,
     energyKWh,
     cost: (handsBusyMin / 60) * prices.perHour + energyKWh * perKWh + malt,
-  };
-}
-
-/**
- * What the burners took in: the heat of the ledger over what each burner makes of its input. A
- * draw's stronger burner makes more of the same input. Where burners differ, the heat is laid on
- * each by its kilowatts and the minutes it burnt; the price of a kilowatt-hour likewise.
- */
-function burnt(
-  kit: Kit,
-  planned: ReadonlyMap<string, Move>,
-  trace: Trace,
-  draw: Draw,
-  prices: Prices,
-): { readonly energyKWh: number; readonly perKWh: number } {
-  const burners = new Map(kit.burners.map((b) => [b.id, b]));
-  let heat = 0;
-  let input = 0;
-  let paid = 0;
-  for (const m of trace.moves) {
-    const move = planned.get(m.id);
-    if (!move || !('burner' in move)) continue;
-    const burner = burners.get(move.burner) as Burner;
-    const netKW = burnerPowerKW(burner, kit);
-    const laid = netKW * (move.kind === 'boil' ? move.power : 1) * (m.endMin - m.startMin);
-    const taken = laid / (netKW / burner.ratedKW);
-    heat += laid;
-    input += taken;
-    paid += taken * heatPrice(burner.kind, prices);
-  }
-  if (heat === 0) return { energyKWh: 0, perKWh: prices.perKWh };
-  return {
-    energyKWh: ((trace.ledger.burnerKJ / 3600) * (input / heat)) / draw.burner,
-    perKWh: paid / input,
   };
 }

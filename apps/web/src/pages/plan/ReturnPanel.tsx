@@ -1,7 +1,7 @@
-import type { Kit, Route } from '@ladlework/brewhouse';
+import { type Kit, pullWayText, type Route } from '@ladlework/brewhouse';
 import type { Mash, Plan, PlannedReturn } from '@ladlework/planner';
 import { say } from '../../units/say.ts';
-import { show, showBand } from '../../units/show.ts';
+import { inPair, show, showBand } from '../../units/show.ts';
 import { nameIn, thicknessText } from '../../units/words.ts';
 import { BandStrip } from '../BandStrip.tsx';
 import { dipText } from '../dip.ts';
@@ -51,6 +51,7 @@ export function ReturnPanel({ ret, plan, kit, mash }: Props) {
           </li>
         ))}
       </ul>
+      <Ways ret={ret} plan={plan} kit={kit} />
       {route !== undefined && <Order ret={ret} plan={plan} route={route} />}
       <BandStrip
         label={`Landing of pull ${ret.pull}: unread ${showBand('temperature', ret.landingC)}, read and stopped ${showBand('temperature', ret.guidedLandingC)}, textbook ${show('temperature', ret.textbookC)}, wanted ${show('temperature', ret.targetC)}`}
@@ -74,6 +75,27 @@ export function ReturnPanel({ ret, plan, kit, mash }: Props) {
         <Fact name="pull arrives at" value={showBand('temperature', ret.arrivalC)} />
       </dl>
     </article>
+  );
+}
+
+/** What the hands do to get each load as thick as it is asked for. */
+function Ways({ ret, plan, kit }: { ret: PlannedReturn; plan: Plan; kit: Kit }) {
+  const ways = ret.moveIds.pull.flatMap((id) => {
+    const planned = plan.moves.find((m) => m.move.id === id);
+    return planned?.way === undefined || planned.move.kind !== 'pull'
+      ? []
+      : [{ id, to: planned.move.to, text: inPair(pullWayText(planned.way)) }];
+  });
+  const many = ways.length > 1;
+  return (
+    <ul class="plain-list ways" aria-label="How to take it">
+      {ways.map(({ id, to, text }) => (
+        <li key={id}>
+          {many && <b>{nameIn(kit, to)}: </b>}
+          {text}
+        </li>
+      ))}
+    </ul>
   );
 }
 

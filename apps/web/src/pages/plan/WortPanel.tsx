@@ -1,5 +1,6 @@
 import type { Band, Plan, PlanDocument, WortForecast } from '@ladlework/planner';
-import { inPair, show, showBand } from '../../units/show.ts';
+import { show, showBand } from '../../units/show.ts';
+import { DoesNotHold } from '../DoesNotHold.tsx';
 import { Fact } from '../Fact.tsx';
 import { Worth } from './Worth.tsx';
 
@@ -28,9 +29,31 @@ export function WortPanel({ plan, document }: { plan: Plan; document: PlanDocume
           />
           <Fact name="flow at the same head" value={`${three(runOff.flowFactor, 2)} times`} />
         </dl>
+        <Burnt plan={plan} />
         {wort !== undefined && <Worth document={document} wort={wort} />}
       </div>
     </div>
+  );
+}
+
+/** What the mash burns and steams away. */
+function Burnt({ plan: { energy } }: { plan: Plan }) {
+  return (
+    <>
+      <h3>Fuel and steam, to the end of the mash</h3>
+      <dl class="facts">
+        <Fact
+          name="fuel or current"
+          note="as the meter counts it"
+          value={showBand('energy', energy.burntKWh)}
+        />
+        <Fact name="heat into the vessels" value={showBand('energy', energy.heatKWh)} />
+        <Fact name="carried off by steam" value={showBand('energy', energy.vapourKWh)} />
+        <Fact name="lost by walls and carrying" value={showBand('energy', energy.lostKWh)} />
+        <Fact name="water steamed away" value={showBand('mass', energy.evaporatedKg)} />
+        <Fact name="of it by the pulls" value={showBand('mass', energy.boiledOffKg)} />
+      </dl>
+    </>
   );
 }
 
@@ -47,16 +70,7 @@ function Wort({ wort }: { wort: WortForecast }) {
   return (
     <div>
       <h3>Wort</h3>
-      {wort.outside.length > 0 && (
-        <div class="wrong">
-          <b>These figures do not hold for this mash.</b>
-          <ul>
-            {wort.outside.map((why) => (
-              <li key={why}>{inPair(why)}</li>
-            ))}
-          </ul>
-        </div>
-      )}
+      <DoesNotHold reasons={wort.outside} />
       <dl class="facts">
         <Fact name="extract" value={showBand('mass', wort.extractKg)} />
         <Fact name="strength in the tun" value={`${three(wort.wortPlato, 1)} °P`} />
@@ -78,8 +92,16 @@ function Wort({ wort }: { wort: WortForecast }) {
         <Fact name="alpha-amylase left" note="kit and malt" value={percent(wort.alphaLeft)} />
         <Fact name="beta-amylase left" note="kit and malt" value={percent(wort.betaLeft)} />
         <Fact name="starch left" note="kit and malt" value={percent(wort.starchLeftShare, 1)} />
-        <Fact name="colour from the boils" value={`${three(wort.colourAddedEbc, 1)} EBC`} />
-        <Fact name="SMM left" note="before the wort boil" value={percent(wort.smmLeftShare)} />
+        <Fact
+          name="colour from the boils"
+          note="a factor of two either way until a wort colour is read"
+          value={`${three(wort.colourAddedEbc, 1)} EBC`}
+        />
+        <Fact
+          name="SMM removed"
+          note="by the pulls' boils, before the wort boil"
+          value={percent(wort.smmRemovedShare)}
+        />
       </dl>
       <p class="small soft">
         Each band holds eight of ten such brews: low, likely, high. What it will taste of is not in
