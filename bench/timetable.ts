@@ -68,10 +68,10 @@ async function run(): Promise<readonly Ratio[]> {
       if (a?.state === 'infeasible') infeasible++;
       if (t.state === 'out-of-time') open++;
       else if (t.state === 'infeasible') same += Number(a?.state === 'infeasible');
-      else if (a?.state === 'solved') same += Number(a.levels[0]?.minutes === t.finishMin);
+      else if (a?.state === 'solved') same += Number(a.levels[0]?.value === t.finishMin);
     });
     const gaps = answers.map((a) =>
-      a.state === 'solved' ? (a.levels[0]?.minutes ?? 0) - (a.levels[0]?.boundMin ?? 0) : 0,
+      a.state === 'solved' ? (a.levels[0]?.value ?? 0) - (a.levels[0]?.bound ?? 0) : 0,
     );
     const limit = open > 0 ? `; ${open} not answered in ${LIMIT_S} s` : '';
     return {

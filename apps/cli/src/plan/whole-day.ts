@@ -88,8 +88,8 @@ function summary(
         : `is wanted from ${clock(h.firstMin)} and may leave at ${clock(h.lastMin)}; hands busy for ${formatDuration(h.busyMin)}`,
     ]),
     ...timetable.parks.map((p) => [
-      'sparge',
-      `heat ${format('volume', p.litres, pair)} to ${degrees(p.heatToC)}, park in ${nameOf(p.vessel)}: stands ${formatDuration(p.standMin)}, arrives at ${degrees(p.firstC)}, the last at ${degrees(p.lastC)}`,
+      p.what,
+      `heat ${format('volume', p.litres, pair)} to ${degrees(p.heatToC)}, ${p.moved ? 'park' : 'leave'} in ${nameOf(p.vessel)}: stands ${formatDuration(p.standMin)}, goes on at ${degrees(p.firstC)}${p.what === 'sparge' ? `, the last at ${degrees(p.lastC)}` : ''}; ${p.extraKWh.toFixed(1)} kWh for the waiting`,
     ]),
   ];
 }
@@ -118,6 +118,7 @@ export function timetableJson(timetable: Timetable) {
     })),
     parks: timetable.parks.map((p) => ({
       brew: p.brew,
+      what: p.what,
       vessel: p.vessel,
       litres: p.litres,
       heat_to_C: p.heatToC,
@@ -125,6 +126,7 @@ export function timetableJson(timetable: Timetable) {
       first_C: p.firstC,
       last_C: p.lastC,
       within_window: p.withinWindow,
+      extra_kWh: p.extraKWh,
     })),
     ...(robust === undefined
       ? {}

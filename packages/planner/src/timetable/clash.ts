@@ -60,7 +60,7 @@ export function clashOf(
   const all = new Set(limits.map((l) => l.key));
   let minimal = true;
   const state = (dropped: ReadonlySet<string>) =>
-    search(compile(problem, dropped), budget, true).state;
+    search(compile(problem, dropped), budget, 'any').state;
   const infeasible = (kept: readonly Limit[]): boolean => {
     const dropped = new Set(all);
     for (const l of kept) dropped.delete(l.key);
@@ -81,10 +81,14 @@ export function clashOf(
   const named = infeasible([]) ? [] : conflict([], false, limits);
   return {
     clashes: named.map(({ key, code, text, activities }) => {
-      const without = search(compile(problem, new Set([key])), budget, code !== 'finish-by');
+      const without = search(
+        compile(problem, new Set([key])),
+        budget,
+        code === 'finish-by' ? 'finish' : 'any',
+      );
       const finish = without.state === 'solved' ? without.levels[0] : undefined;
       const least =
-        code === 'finish-by' && finish ? ` It cannot end before ${clock(finish.boundMin)}.` : '';
+        code === 'finish-by' && finish ? ` It cannot end before ${clock(finish.bound)}.` : '';
       return { code, text: text + least, activities, freesAlone: without.state === 'solved' };
     }),
     minimal,

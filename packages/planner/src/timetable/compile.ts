@@ -52,13 +52,29 @@ export interface Pair {
   readonly twins: boolean;
 }
 
-/** Something that is minimised: minutes from one point to another. */
-export interface Level {
+/** Something that is minimised: minutes from one point to another, or heat. */
+export type Level = SpanLevel | HeatLevel;
+
+export interface SpanLevel {
+  readonly unit: 'min';
   readonly name: string;
   readonly from: number;
   readonly to: number;
   /** Person whose presence it is. */
   readonly person?: number;
+}
+
+/** Heat for all the hot liquor that stands [Wh]. */
+export interface HeatLevel {
+  readonly unit: 'Wh';
+  readonly name: string;
+  readonly parts: readonly HeatPart[];
+}
+
+export interface HeatPart {
+  readonly from: number;
+  readonly to: number;
+  readonly heatWh: readonly number[];
 }
 
 export interface Compiled {
@@ -184,21 +200,30 @@ export function compile(
     fromMin: people.map((p) => (windowed(p) ? (p.fromMin ?? 0) : 0)),
     untilMin: people.map((p) => (windowed(p) ? (p.untilMin ?? FOREVER) : FOREVER)),
     levels: [
-      { name: 'finish', from: ORIGIN, to: FINISH },
+      { unit: 'min', name: 'finish', from: ORIGIN, to: FINISH },
       // The last named may leave first; the brewer, named first, is here for the day anyway.
       ...people
         .map((p, k) => ({
+          unit: 'min' as const,
           name: `hours of ${p.name}`,
           from: comes[k] as number,
           to: leaves[k] as number,
           person: k,
         }))
         .reverse(),
-      ...problem.parks.map((park) => ({
-        name: 'liquor standing hot',
-        from: point(park.from),
-        to: point(park.to),
-      })),
+      ...(problem.standings.length === 0
+        ? []
+        : [
+            {
+              unit: 'Wh' as const,
+              name: 'heat for liquor that stands',
+              parts: problem.standings.map((s) => ({
+                from: point(s.from),
+                to: point(s.to),
+                heatWh: s.heatWh,
+              })),
+            },
+          ]),
     ],
     startOf,
   };

@@ -1,7 +1,7 @@
 /** Collects the activities, lags and holds of one brew. */
 import type { Draw } from '@ladlework/brewhouse';
 import type { Band } from '../plan.ts';
-import type { Activity, HandNeed, Hold, Lag, NeedKind } from './problem.ts';
+import type { Activity, HandNeed, Hold, Lag, NeedKind, Standing } from './problem.ts';
 import { bandOf, type Doubt } from './work.ts';
 
 /** An activity with where its minutes come from. */
@@ -23,6 +23,7 @@ export class DayBuilder {
   readonly activities: DayActivity[] = [];
   readonly lags: Lag[] = [];
   readonly holds: Hold[] = [];
+  readonly standings: Standing[] = [];
   readonly notes: string[] = [];
   readonly names: Record<string, string> = {};
   readonly brew: number;
@@ -115,8 +116,36 @@ export class DayBuilder {
     this.holds.push({ vessel, content, from, to });
   }
 
+  /** Hot liquor stands from the end of one to the start of the other, at the cost of this heat. */
+  stands(after: string, until: string, heatWh: readonly number[]): void {
+    this.standings.push({
+      from: { activity: after, edge: 'end' },
+      to: { activity: until, edge: 'start' },
+      heatWh,
+    });
+  }
+
   find(full: string): DayActivity | undefined {
     return this.activities.find((a) => a.id === full);
+  }
+
+  /** Gives what the simulation times other minutes. */
+  retime(full: string, likelyMin: number, minutesOf: (d: Draw) => number): void {
+    this.change(full, {
+      minutes: { low: likelyMin / HEAT_FACTOR, likely: likelyMin, high: likelyMin * HEAT_FACTOR },
+      minutesOf,
+    });
+  }
+
+  /** Changes or takes out lags that are there. */
+  relag(of: (lag: Lag) => Lag | undefined): void {
+    const kept = this.lags.flatMap((lag) => of(lag) ?? []);
+    this.lags.splice(0, this.lags.length, ...kept);
+  }
+
+  /** Changes holds that are there. */
+  rehold(of: (hold: Hold) => Hold): void {
+    this.holds.splice(0, this.holds.length, ...this.holds.map(of));
   }
 
   /** Changes an activity that is there. */

@@ -3,9 +3,10 @@ import { type BrewDay, brewDay } from '../day.ts';
 import type { Break, DayEvent, PlanDocument } from '../document.ts';
 import type { Plan } from '../plan.ts';
 import { type DayActivity, DayBuilder } from './day-builder.ts';
-import { addMash } from './mash-part.ts';
-import type { Activity, HandNeed, Hold, Lag, TimetableProblem } from './problem.ts';
-import { fitsWithStrike } from './sparge-part.ts';
+import { StandTables } from './liquor-stand.ts';
+import type { BrewChoice } from './liquor-ways.ts';
+import { addMash, type MashPart } from './mash-part.ts';
+import type { Activity, HandNeed, Hold, Lag, Standing, TimetableProblem } from './problem.ts';
 import { TYPICAL_WORK, type Work } from './work.ts';
 import { addWort, type WortPart } from './wort-part.ts';
 
@@ -24,14 +25,9 @@ export interface DayAsk {
   readonly restStretchMin?: number | readonly number[];
 }
 
-/** Choices the timetable makes for each brew before it is solved. */
-export interface BrewChoice {
-  readonly withStrike: boolean;
-  readonly standMin: number;
-}
-
 export interface BrewInDay {
   readonly day: BrewDay;
+  readonly mash: MashPart;
   readonly wort: WortPart;
   readonly work: Work;
 }
@@ -73,17 +69,13 @@ export function workOf(ask: DayAsk, brew: number): Work {
   return { ...TYPICAL_WORK, ...(given as Partial<Work> | undefined) };
 }
 
-/** May this brew's sparge liquor be heated in one go with its strike liquor? */
-export function canHeatWithStrike(document: PlanDocument, plan: Plan, work: Work): boolean {
-  return fitsWithStrike(brewDay(document), plan.strike.litres, work);
-}
-
 /**
  * Builds the day.
  * @param documents one for each brew, all on one kit, in the order they are begun
  * @param plans of the same
  * @param ask rates, events, breaks and limits
  * @param choices for each brew
+ * @param tables heat of liquor that stands, shared by all ways of one day
  * @throws UnknownName when a document or a choice names what its kit does not have
  */
 export function dayProblem(
@@ -91,12 +83,14 @@ export function dayProblem(
   plans: readonly Plan[],
   ask: DayAsk,
   choices: readonly BrewChoice[],
+  tables: StandTables = new StandTables(),
 ): DayProblem {
   const first = brewDay(documents[0] as PlanDocument);
   const letters = first.hands;
   const activities: DayActivity[] = [];
   const lags: Lag[] = [];
   const holds: Hold[] = [];
+  const standings: Standing[] = [];
   const notes: string[] = [];
   const brews: BrewInDay[] = [];
   const ends: string[] = [];
@@ -108,10 +102,10 @@ export function dayProblem(
     const choice = choices[k] as BrewChoice;
     const work = workOf(ask, k);
     const build = new DayBuilder(k + 1, documents.length > 1, letters);
-    const mash = addMash(build, day, plan, (rest) => stretchOf(ask, rest), choice.withStrike);
+    const mash = addMash(build, day, plan, (rest) => stretchOf(ask, rest), choice, tables);
     const strike = { litres: plan.strike.litres, tempC: plan.strike.tempC.likely };
     const last = k === documents.length - 1;
-    const wort = addWort(build, day, mash, strike, { work, ...choice, last, filled });
+    const wort = addWort(build, day, mash, strike, { work, choice, tables, last, filled });
     if (wort.tank !== undefined) {
       filled.add(wort.tank);
       for (const knockOut of wort.knockOutIds) inTank.push({ tank: wort.tank, knockOut });
@@ -122,8 +116,9 @@ export function dayProblem(
     activities.push(...build.activities);
     lags.push(...build.lags);
     holds.push(...build.holds);
+    standings.push(...build.standings);
     notes.push(...build.notes);
-    brews.push({ day, wort, work });
+    brews.push({ day, mash, wort, work });
     ends.push(...wort.lastIds);
   });
   const whole = new DayBuilder(0, false, letters);
@@ -158,16 +153,7 @@ export function dayProblem(
     holds: [...holds, ...whole.holds],
     people: letters.map((id) => personOf(first, id)),
     names: namesOf(first),
-    parks: brews.flatMap(({ wort: { sparge } }) =>
-      sparge.parkId === undefined
-        ? []
-        : [
-            {
-              from: { activity: sparge.parkId, edge: 'end' as const },
-              to: { activity: sparge.spargeId, edge: 'start' as const },
-            },
-          ],
-    ),
+    standings,
     ...(ask.mustFinishByMin === undefined ? {} : { finishByMin: ask.mustFinishByMin }),
   };
   return { problem, activities, brews, notes };

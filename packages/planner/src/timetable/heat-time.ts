@@ -12,7 +12,7 @@ import {
   simulate,
   type VesselState,
 } from '@ladlework/brewhouse';
-import { waterDensity } from '@ladlework/matter';
+import { waterDensity, waterEnthalpy } from '@ladlework/matter';
 import { findRoot } from '@ladlework/numerics';
 
 /** What stands in a vessel that is to be heated. */
@@ -73,7 +73,7 @@ function standing(
   };
 }
 
-/** Hot liquor on its way into a vessel and out again. */
+/** Hot liquor on its way into a vessel and out again; one vessel twice: it stands where it is. */
 export interface ParkWish {
   readonly from: string;
   readonly to: string;
@@ -92,8 +92,10 @@ export interface ParkTemperature {
   readonly parkedC: number;
   readonly firstC: number;
   readonly lastC: number;
-  /** Lost to wall and surface while it stands, to be put in beforehand [kWh]. */
+  /** Lost to wall and surface while it stands [kWh]. */
   readonly lostKWh: number;
+  /** Heat the liquor is given above what it would hold at the wanted temperature [kWh]. */
+  readonly extraKWh: number;
 }
 
 /**
@@ -117,7 +119,73 @@ export function parkTemperature(
   });
   if (!root.ok) return undefined;
   const { parkedC, firstC, lastC, lostKWh } = run(root.x);
-  return { heatToC: root.x, parkedC, firstC, lastC, lostKWh };
+  const kg = (wish.litres * waterDensity(wish.wantedC)) / 1000;
+  const extraKWh = (kg * (waterEnthalpy(root.x) - waterEnthalpy(wish.wantedC))) / 3600;
+  return { heatToC: root.x, parkedC, firstC, lastC, lostKWh, extraKWh };
+}
+
+/** What standing costs, by how long it lasts. */
+export interface StandTable {
+  /** Heat above the wanted temperature for so many whole minutes of standing [Wh]. */
+  readonly heatWh: readonly number[];
+  /** Longest stand that liquor at the boil bears [min]. */
+  readonly longestMin: number;
+}
+
+/** Stands the table is computed at [min]; straight lines between, the curve bends little. */
+const KNOTS_MIN = [0, 30, 90, 180, 360, 720];
+
+/**
+ * Heat that hot liquor needs beforehand, for every whole minute it may stand.
+ * @param kit the kit
+ * @param wish how it is parked and what is wanted; its stand is not looked at
+ * @param airC brewhouse air [°C]
+ * @param mostMin longest stand looked at [min]
+ */
+export function standTable(kit: Kit, wish: ParkWish, airC: number, mostMin: number): StandTable {
+  const longestMin = Math.floor(longestStand(kit, wish, airC, mostMin));
+  const knots: { readonly minute: number; readonly wh: number }[] = [];
+  for (const minute of [...KNOTS_MIN.filter((m) => m < longestMin), longestMin]) {
+    const found = parkTemperature(kit, { ...wish, standMin: minute }, airC);
+    if (found) knots.push({ minute, wh: 1000 * found.extraKWh });
+  }
+  const heatWh: number[] = [];
+  let k = 0;
+  for (let minute = 0; minute <= longestMin; minute++) {
+    while (k + 2 < knots.length && (knots[k + 1]?.minute ?? 0) < minute) k++;
+    const a = knots[k];
+    const b = knots[k + 1] ?? a;
+    if (!a || !b) break;
+    const part = b.minute > a.minute ? (minute - a.minute) / (b.minute - a.minute) : 0;
+    const wh = Math.round(a.wh + part * (b.wh - a.wh));
+    heatWh.push(Math.max(0, wh, heatWh.at(-1) ?? 0));
+  }
+  return { heatWh, longestMin };
+}
+
+/**
+ * Temperature of liquor that has stood in a vessel, lid on.
+ * @param kit the kit
+ * @param load what stands there; its burner is off
+ * @param minutes how long it stood
+ * @param airC brewhouse air [°C]
+ */
+export function cooledC(
+  kit: Kit,
+  load: Omit<Load, 'burner'>,
+  minutes: number,
+  airC: number,
+): number {
+  const start = standing(kit, airC, load.vessel, load.fromC, load.waterKg, load.extractKg ?? 0);
+  const wait: Move = {
+    id: 'stand',
+    kind: 'wait',
+    vessel: load.vessel,
+    minutes,
+    lidOn: true,
+    hands: [],
+  };
+  return simulate(kit, start, [wait], { airC }).moves[0]?.toC ?? load.fromC;
 }
 
 /** The burner that heats a vessel fastest. */
@@ -147,7 +215,7 @@ export function longestStand(kit: Kit, wish: ParkWish, airC: number, mostMin: nu
     kitBoilingPoint(kit),
   );
   const curve = trace.curves.find((c) => c.vessel === wish.to);
-  const parkedMin = trace.moves[0]?.endMin ?? 0;
+  const parkedMin = wish.from === wish.to ? 0 : (trace.moves[0]?.endMin ?? 0);
   if (!curve) return 0;
   const { timeMin, tempC } = curve;
   let lastMin = 0;
@@ -176,25 +244,29 @@ function parked(kit: Kit, wish: ParkWish, airC: number, draw: Draw, heatToC: num
     hands,
   });
   const { from, to, litres } = wish;
+  const pour: Move[] =
+    from === to
+      ? []
+      : [{ id: 'park', kind: 'pour', from, to, route: wish.route.id, litres, hands }];
   const trace = simulate(
     kit,
     start,
     [
-      { id: 'park', kind: 'pour', from, to, route: wish.route.id, litres, hands },
+      ...pour,
       wait('stand', wish.standMin),
       wait('first-half', wish.useMin / 2),
       wait('second-half', wish.useMin / 2),
     ],
     { airC, draw, curves: true },
   );
-  const toC = (k: number) => trace.moves[k]?.toC ?? Number.NaN;
+  const toC = (id: string) => trace.moves.find((m) => m.id === id)?.toC;
   const loss = trace.ledger.wallLossKJ + trace.ledger.surfaceLossKJ + trace.ledger.vapourKJ;
   return {
     trace,
-    parkedC: toC(0),
-    firstC: toC(1),
-    halfC: toC(2),
-    lastC: toC(3),
+    parkedC: toC('park') ?? heatToC,
+    firstC: toC('stand') ?? Number.NaN,
+    halfC: toC('first-half') ?? Number.NaN,
+    lastC: toC('second-half') ?? Number.NaN,
     lostKWh: loss / 3600,
   };
 }

@@ -1,7 +1,8 @@
 export { type CalendarOptions, calendarOf } from './calendar.ts';
 export type { TimetableClash } from './clash.ts';
-export type { BrewChoice, DayAsk } from './day-problem.ts';
+export type { DayAsk } from './day-problem.ts';
 export { type ParkTemperature, type ParkWish, parkTemperature } from './heat-time.ts';
+export type { BrewChoice } from './liquor-ways.ts';
 export { type DayStrip, dayStrip, handList, type StripBar, type StripRow } from './lists.ts';
 export type { NeedKind, TimetableProblem } from './problem.ts';
 export { type Moved, type Progress, type Replan, replan } from './replan.ts';

@@ -7,7 +7,7 @@ import { leastMinutes, type Moment, type TimetableProblem } from './problem.ts';
 
 /**
  * LP text that minimises the finish.
- * @param problem the day; presence and parks are not part of it
+ * @param problem the day; presence and heat are not part of it
  * @param c the same, compiled, for its points, claims and needs; no arc of it is used
  * @param horizonMin a finish that is surely enough
  */

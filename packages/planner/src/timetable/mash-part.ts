@@ -3,7 +3,10 @@ import type { Move } from '@ladlework/brewhouse';
 import { type BrewDay, vesselOf } from '../day.ts';
 import type { Band, Plan, PlannedMove } from '../plan.ts';
 import type { DayBuilder } from './day-builder.ts';
+import type { StandTables } from './liquor-stand.ts';
+import type { BrewChoice } from './liquor-ways.ts';
 import type { Use } from './problem.ts';
+import { parkStrike, type StrikePark } from './strike-park.ts';
 
 /** Minutes a pull may stand before it is heated, and boiled before it is returned; our judgement. */
 const PULL_WAITS_MIN = 5;
@@ -27,6 +30,8 @@ export interface MashPart {
   /** The last activity of a pull in each pot. */
   readonly lastInPot: ReadonlyMap<string, { readonly id: string; readonly content: string }>;
   readonly mashContent: string;
+  /** Strike liquor that waits outside its own vessel. */
+  readonly strikePark?: StrikePark;
 }
 
 /**
@@ -35,15 +40,18 @@ export interface MashPart {
  * @param day the plan's document, looked up
  * @param plan the plan
  * @param restStretchMin how much longer each rest may last [min]
- * @param withStrike the sparge liquor stands in the liquor vessel with the strike liquor
+ * @param choice where the liquor is heated and waits
+ * @param tables heat of liquor that stands
  */
 export function addMash(
   build: DayBuilder,
   day: BrewDay,
   plan: Plan,
   restStretchMin: (rest: number) => number,
-  withStrike: boolean,
+  choice: BrewChoice,
+  tables: StandTables,
 ): MashPart {
+  const { withStrike } = choice;
   const lastOn = new Map<string, { id: string; move: Move; content: string }>();
   const firstOf = new Map<string, { vessel: string; content: string; from: string; to: string }>();
   const lastInPot = new Map<string, { id: string; content: string }>();
@@ -111,6 +119,7 @@ export function addMash(
     }
   });
   for (const h of firstOf.values()) build.hold(h.vessel, h.content, h.from, h.to);
+  const strikePark = choice.strike && parkStrike(build, day, plan.strike, choice.strike, tables);
   return {
     firstId,
     mashInId,
@@ -119,6 +128,7 @@ export function addMash(
     strikeContent: build.own(day.liquorVessel.id === day.tun.id ? 'mash' : 'strike'),
     lastInPot,
     mashContent: build.own('mash'),
+    ...(strikePark ? { strikePark } : {}),
   };
 }
 

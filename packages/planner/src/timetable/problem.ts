@@ -67,6 +67,14 @@ export interface Hold {
   readonly to: string;
 }
 
+/** Hot liquor that stands between two moments: what it must be given beforehand, or again. */
+export interface Standing {
+  readonly from: Moment;
+  readonly to: Moment;
+  /** Heat for so many whole minutes of standing, from 0 on, never falling [Wh]; longer: the last. */
+  readonly heatWh: readonly number[];
+}
+
 export interface Person {
   readonly id: string;
   readonly name: string;
@@ -84,8 +92,8 @@ export interface TimetableProblem {
   readonly names: Readonly<Record<string, string>>;
   /** The day must end by then, when that is asked as a limit. */
   readonly finishByMin?: number;
-  /** Hot liquor standing: the shorter, the less has to be heated again. */
-  readonly parks: readonly { readonly from: Moment; readonly to: Moment }[];
+  /** Hot liquor that stands, and what that costs. */
+  readonly standings: readonly Standing[];
 }
 
 /** Whole minutes an activity takes at least. */

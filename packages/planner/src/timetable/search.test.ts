@@ -26,7 +26,7 @@ describe('random small days against a mixed-integer solver', () => {
       feasible++;
       expect(ours.state, `day ${seed}`).toBe('solved');
       if (ours.state === 'solved')
-        expect({ state: 'optimal', finishMin: ours.levels[0]?.minutes }, `day ${seed}`).toEqual(
+        expect({ state: 'optimal', finishMin: ours.levels[0]?.value }, `day ${seed}`).toEqual(
           theirs,
         );
     }
@@ -67,7 +67,7 @@ describe('random tiny days against trying every minute', () => {
       feasible++;
       expect(s.proven, `day ${seed}`).toBe('optimal');
       expect(
-        s.levels.map((l) => l.minutes),
+        s.levels.map((l) => l.value),
         `day ${seed}`,
       ).toEqual(best);
     }

@@ -2,10 +2,11 @@
  * Branch and bound over the orders of claims on vessels, tools and hands, and over who does what.
  * A node is a network of difference constraints; its earliest schedule is the bound, and the
  * answer once nothing in it overlaps. Aims are met one after the other, each proven before the
- * next: the finish, the hours of each pair of hands, the time liquor stands hot.
+ * next: the finish, the hours of each pair of hands, the heat for liquor that stands.
  */
-import { type Compiled, FINISH, FOREVER, type Level, ORIGIN } from './compile.ts';
+import { type Compiled, FINISH, FOREVER, type HeatPart, type Level, ORIGIN } from './compile.ts';
 import { assignHands, overlap } from './hands.ts';
+import { heatAt, longestWithin } from './heat-level.ts';
 import { addArc, NONE } from './network.ts';
 import { bitOf, type Node, propagate, single } from './propagate.ts';
 import { workBound } from './work-bound.ts';
@@ -21,9 +22,10 @@ export interface Budget {
 
 export interface LevelResult {
   readonly name: string;
-  /** Value reached [min] and the least it could be. */
-  readonly minutes: number;
-  readonly boundMin: number;
+  readonly unit: Level['unit'];
+  /** Reached, and the least it could be [unit]. */
+  readonly value: number;
+  readonly bound: number;
   readonly proven: boolean;
 }
 
@@ -51,27 +53,30 @@ const DEFAULT_NODES = 200_000;
  * Solves a compiled day.
  * @param c the day
  * @param budget when to stop; what was found by then is given back with its bound
- * @param onlyFeasible stop at the first schedule
+ * @param aim how far to go: to the first schedule, to the earliest finish, or through every aim
  */
-export function search(c: Compiled, budget: Budget = {}, onlyFeasible = false): SearchResult {
+export function search(
+  c: Compiled,
+  budget: Budget = {},
+  aim: 'any' | 'finish' | 'all' = 'all',
+): SearchResult {
   if (!c.root) return { state: 'infeasible', nodes: 0 };
   const root: Node = { d: c.root.slice(), domain: Int32Array.from(c.needs, (x) => x.domain) };
   if (!propagate(c, root)) return { state: 'infeasible', nodes: 0 };
   const tree = new Tree(c, budget);
   const levels: LevelResult[] = [];
   for (const level of c.levels) {
-    const result = tree.lower(level, root, onlyFeasible);
+    const result = tree.lower(level, root, aim === 'any');
     const best = tree.best;
     if (!best) return { state: tree.stopped ? 'unknown' : 'infeasible', nodes: tree.nodes };
     levels.push(result);
-    if (onlyFeasible) break;
+    if (aim !== 'all' || tree.stopped || level.unit === 'Wh') break;
     // What is reached stays, whatever the next aims want.
-    if (!addArc(root.d, c.points, level.to, level.from, -result.minutes) || !propagate(c, root))
+    if (!addArc(root.d, c.points, level.to, level.from, -result.value) || !propagate(c, root))
       throw new Error(
-        `timetable: ${level.name} of ${result.minutes} min contradicts its own schedule`,
+        `timetable: ${level.name} of ${result.value} min contradicts its own schedule`,
       );
-    if (level.person !== undefined) tree.spanMin[level.person] = result.minutes;
-    if (tree.stopped) break;
+    if (level.person !== undefined) tree.spanMin[level.person] = result.value;
   }
   return {
     state: 'solved',
@@ -119,13 +124,15 @@ class Tree {
     const proven = this.openBound >= this.value;
     return {
       name: level.name,
-      minutes: this.value,
-      boundMin: proven ? this.value : Math.max(least, Math.min(this.value, this.openBound)),
+      unit: level.unit,
+      value: this.value,
+      bound: proven ? this.value : Math.max(least, Math.min(this.value, this.openBound)),
       proven,
     };
   }
 
   private valueOf(s: Schedule): number {
+    if (this.level.unit === 'Wh') return this.heatOf(this.level.parts, (p) => spanOf(s.t, p));
     const { from, to, person } = this.level;
     if (person === undefined) return (s.t[to] as number) - (s.t[from] as number);
     let first = FOREVER;
@@ -140,11 +147,35 @@ class Tree {
 
   /** Least value of the aim below a node. */
   private bound(node: Node): number {
-    return this.level.to === FINISH ? workBound(this.c, node) : this.path(node);
+    const { level } = this;
+    if (level.unit === 'min' && level.to === FINISH) return workBound(this.c, node);
+    return this.path(node);
   }
 
-  private path(node: Node): number {
-    return node.d[this.level.from * this.c.points + this.level.to] as number;
+  /** Value of the aim by the network alone. */
+  private path({ d }: Node): number {
+    const { level } = this;
+    const n = this.c.points;
+    if (level.unit === 'min') return d[level.from * n + level.to] as number;
+    return this.heatOf(level.parts, (p) => d[p.from * n + p.to] as number);
+  }
+
+  private heatOf(parts: readonly HeatPart[], minutesOf: (part: HeatPart) => number): number {
+    return parts.reduce((sum, part) => sum + heatAt(part.heatWh, minutesOf(part)), 0);
+  }
+
+  /** Asks the node for less than what is already reached; false when it cannot. */
+  private cut(node: Node): boolean {
+    const { level, value } = this;
+    const n = this.c.points;
+    if (value === FOREVER) return true;
+    if (level.unit === 'min') return addArc(node.d, n, level.to, level.from, 1 - value);
+    const least = this.path(node);
+    return level.parts.every((part) => {
+      const own = heatAt(part.heatWh, node.d[part.from * n + part.to] as number);
+      const most = longestWithin(part.heatWh, value - 1 - (least - own));
+      return most === FOREVER || (most >= 0 && addArc(node.d, n, part.to, part.from, -most));
+    });
   }
 
   private copy(from: Node, depth: number): Node {
@@ -169,25 +200,31 @@ class Tree {
 
   private explore(node: Node, depth: number): void {
     const { c } = this;
-    const n = c.points;
     if (this.onlyFeasible && this.best) return;
     if (this.spent()) {
       this.openBound = Math.min(this.openBound, this.bound(node));
       return;
     }
     this.nodes++;
-    if (this.value < FOREVER && !addArc(node.d, n, this.level.to, this.level.from, 1 - this.value))
-      return;
+    if (!this.cut(node)) return;
     if (!propagate(c, node) || this.bound(node) >= this.value) return;
     const t = this.earliest(node);
     const pair = this.worstOverlap(node, t);
     if (!pair) {
       const spans = this.spanMin.slice();
-      if (this.level.person !== undefined) spans[this.level.person] = this.path(node);
+      const { level } = this;
+      if (level.unit === 'min' && level.person !== undefined) spans[level.person] = this.path(node);
       const hands = assignHands(c, node.domain, t, spans);
       if (hands.ok) {
-        this.best = { t: Int32Array.from(t), persons: hands.persons };
-        this.value = this.valueOf(this.best);
+        const found = { t: Int32Array.from(t), persons: hands.persons };
+        const value = this.valueOf(found);
+        if (value < this.value) {
+          this.best = found;
+          this.value = value;
+        }
+        // Two stands cannot always be as short as each could be alone.
+        if (level.unit === 'Wh' && value > this.path(node))
+          this.branchOnStanding(node, depth, level.parts, found.t);
         return;
       }
       this.branchOnPerson(node, depth, hands.need);
@@ -199,10 +236,12 @@ class Tree {
   /** The earliest schedule that attains the bound. */
   private earliest(node: Node): Int32Array {
     const n = this.c.points;
-    if (this.level.from === ORIGIN) return node.d.subarray(0, n);
+    const { level } = this;
+    if (level.unit === 'min' && level.from === ORIGIN) return node.d.subarray(0, n);
     this.probe.set(node.d);
-    // Never a contradiction: the bound is the longest path, so this closes a cycle of length 0.
-    addArc(this.probe, n, this.level.to, this.level.from, -this.path(node));
+    // Never a contradiction: the longest path as a most closes a cycle of length 0.
+    for (const { from, to } of level.unit === 'min' ? [level] : level.parts)
+      addArc(this.probe, n, to, from, -(this.probe[from * n + to] as number));
     return this.probe.subarray(0, n);
   }
 
@@ -211,16 +250,22 @@ class Tree {
     const { c } = this;
     const { d } = node;
     const n = c.points;
-    const { from, to } = this.level;
+    const { level } = this;
     const here = this.path(node);
+    const through = (from: number, to: number, end: number, start: number) => {
+      const before = d[from * n + end] as number;
+      const after = d[start * n + to] as number;
+      return before === NONE || after === NONE ? NONE : before + after;
+    };
+    const cost = (end: number, start: number): number => {
+      if (level.unit === 'min') return Math.max(here, through(level.from, level.to, end, start));
+      return this.heatOf(level.parts, ({ from, to }) =>
+        Math.max(d[from * n + to] as number, through(from, to, end, start)),
+      );
+    };
     let worst: Overlap | undefined;
     const weigh = (startA: number, endA: number, startB: number, endB: number) => {
       if (!overlap(t[startA], t[endA], t[startB], t[endB])) return;
-      const cost = (end: number, start: number) => {
-        const before = d[from * n + end] as number;
-        const after = d[start * n + to] as number;
-        return before === NONE || after === NONE ? here : Math.max(here, before + after);
-      };
       const ab = cost(endA, startB);
       const ba = cost(endB, startA);
       const least = Math.min(ab, ba);
@@ -259,6 +304,29 @@ class Tree {
     }
   }
 
+  /** Halves what one stand may last, the short half first. */
+  private branchOnStanding(
+    node: Node,
+    depth: number,
+    parts: readonly HeatPart[],
+    t: Int32Array,
+  ): void {
+    const n = this.c.points;
+    const least = (p: HeatPart) => node.d[p.from * n + p.to] as number;
+    const above = (p: HeatPart) => heatAt(p.heatWh, spanOf(t, p)) - heatAt(p.heatWh, least(p));
+    const part = parts.reduce((a, b) => (above(b) > above(a) ? b : a));
+    const half = Math.floor((least(part) + spanOf(t, part)) / 2);
+    const halves: readonly [number, number, number][] = [
+      [part.to, part.from, -half],
+      [part.from, part.to, half + 1],
+    ];
+    for (const [from, to, minutes] of halves) {
+      if (this.bound(node) >= this.value) return;
+      const child = this.copy(node, depth + 1);
+      if (addArc(child.d, n, from, to, minutes)) this.explore(child, depth + 1);
+    }
+  }
+
   private branchOnPerson(node: Node, depth: number, need: number): void {
     const { order } = this.c.needs[need] as Compiled['needs'][number];
     const mask = node.domain[need] as number;
@@ -280,3 +348,6 @@ interface Overlap {
   readonly first: readonly [number, number];
   readonly second: readonly [number, number];
 }
+
+const spanOf = (t: Int32Array, { from, to }: HeatPart): number =>
+  (t[to] as number) - (t[from] as number);

@@ -66,5 +66,5 @@ export function smallDay(seed: number, count: number): TimetableProblem {
       latestEndMin: int(14, 30),
     });
   }
-  return { activities, lags, holds: [], people, names: { v0: 'Tun', v1: 'Kettle' }, parks: [] };
+  return { activities, lags, holds: [], people, names: { v0: 'Tun', v1: 'Kettle' }, standings: [] };
 }

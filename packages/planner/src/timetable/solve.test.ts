@@ -166,7 +166,7 @@ describe('hands', () => {
     expect(s.finishMin).toBe(110);
     // The first lift can wait until just before the second.
     expect(startOf(s, 'lift 1')).toBe(90);
-    expect(s.levels.map((l) => l.minutes)).toEqual([110, 20, 20]);
+    expect(s.levels.map((l) => l.value)).toEqual([110, 20, 20]);
   });
 });
 
@@ -180,12 +180,44 @@ describe('liquor standing hot', () => {
       ],
       [after('run off', 'sparge'), after('park', 'sparge')],
       {
-        parks: [
-          { from: { activity: 'park', edge: 'end' }, to: { activity: 'sparge', edge: 'start' } },
+        standings: [
+          {
+            from: { activity: 'park', edge: 'end' },
+            to: { activity: 'sparge', edge: 'start' },
+            heatWh: Array.from({ length: 90 }, (_, minute) => 20 * minute),
+          },
         ],
       },
     );
-    expect(startOf(solved(day), 'park')).toBe(50);
+    const s = solved(day);
+    expect(startOf(s, 'park')).toBe(50);
+    expect(s.levels.at(-1)).toMatchObject({ unit: 'Wh', value: 0, proven: true });
+  });
+
+  it('waits where it loses least, when one of two must wait', () => {
+    // One pump parks both before the run-off and 10 min before each sparge; the second can only
+    // follow the first, so one of the two stands 10 min longer.
+    const standing = (k: number, whPerMin: number) => ({
+      from: { activity: `park ${k}`, edge: 'end' as const },
+      to: { activity: 'sparge', edge: 'start' as const },
+      heatWh: Array.from({ length: 90 }, (_, minute) => whPerMin * minute),
+    });
+    const day = (first: number, second: number) =>
+      dayOf(
+        [
+          { id: 'park 1', min: 10, tools: ['pump'] },
+          { id: 'park 2', min: 10, tools: ['pump'] },
+          { id: 'run off', min: 60 },
+          { id: 'sparge', min: 30 },
+        ],
+        [after('run off', 'sparge'), after('park 1', 'sparge'), after('park 2', 'sparge')],
+        { standings: [standing(1, first), standing(2, second)] },
+      );
+    const bare = solved(day(9, 4));
+    expect([startOf(bare, 'park 1'), startOf(bare, 'park 2')]).toEqual([50, 40]);
+    expect(bare.levels.at(-1)?.value).toBe(40);
+    const turned = solved(day(4, 9));
+    expect([startOf(turned, 'park 1'), startOf(turned, 'park 2')]).toEqual([40, 50]);
   });
 });
 

@@ -41,14 +41,16 @@ const NO_CLASH: ClashProof = { clashes: [], minimal: true };
  * @param problem the day
  * @param clock minutes after day start as clock time, for the words of a clash
  * @param budget when to stop
+ * @param ask the earliest finish only, or every aim; and whether a clash is to be named
  */
 export function solve(
   problem: TimetableProblem,
   clock: (minute: number) => string,
   budget: Budget = {},
+  ask: { readonly aim?: 'finish' | 'all'; readonly clash?: boolean } = {},
 ): Solved {
   const c = compile(problem);
-  const result = search(c, budget);
+  const result = search(c, budget, ask.aim);
   const none = { levels: [], placed: [], orders: [], nodes: result.nodes };
   if (result.state === 'infeasible')
     return {
@@ -56,7 +58,7 @@ export function solve(
       proven: 'infeasible',
       finishMin: Number.NaN,
       gapMin: 0,
-      clash: clashOf(problem, clock),
+      clash: ask.clash === false ? NO_CLASH : clashOf(problem, clock),
     };
   if (result.state === 'unknown')
     return {
@@ -68,12 +70,13 @@ export function solve(
     };
   const { schedule, levels } = result;
   const [finish] = levels as [LevelResult];
-  const proven = levels.length === c.levels.length && levels.every((l) => l.proven);
+  const asked = ask.aim === 'finish' ? 1 : c.levels.length;
+  const proven = levels.length === asked && levels.every((l) => l.proven);
   const orders = ordersOf(c, schedule);
   return {
     proven: proven ? 'optimal' : 'bounded',
-    finishMin: finish.minutes,
-    gapMin: finish.minutes - finish.boundMin,
+    finishMin: finish.value,
+    gapMin: finish.value - finish.bound,
     levels,
     placed: place(c, schedule, orders),
     clash: NO_CLASH,

@@ -37,3 +37,8 @@ export function fermenterOf(day: BrewDay, work: Work): Vessel | undefined {
   if (work.fermenter !== undefined) return vesselOf(day.kit, work.fermenter);
   return day.kit.vessels.find((v) => v.role === 'fermenter');
 }
+
+/** Vessels that pulls are boiled in. */
+export function potsOf(day: BrewDay): string[] {
+  return day.document.mash.raises.flatMap((r) => (r.by === 'decoction' ? r.pots : []));
+}

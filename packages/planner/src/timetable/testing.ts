@@ -21,7 +21,7 @@ export function dayOf(
     holds: [],
     people: [{ id: 'B', name: 'Brewer' }],
     names: {},
-    parks: [],
+    standings: [],
     ...rest,
   };
 }

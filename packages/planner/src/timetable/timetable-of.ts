@@ -2,21 +2,14 @@
 import type { PlanDocument } from '../document.ts';
 import type { Plan } from '../plan.ts';
 import type { TimetableClash } from './clash.ts';
-import {
-  askOf,
-  type BrewChoice,
-  canHeatWithStrike,
-  type DayAsk,
-  type DayProblem,
-  dayProblem,
-  workOf,
-} from './day-problem.ts';
-import { type ParkTemperature, parkTemperature } from './heat-time.ts';
+import { askOf, type DayAsk, type DayProblem, dayProblem, workOf } from './day-problem.ts';
+import { type ParkTemperature, type ParkWish, parkTemperature } from './heat-time.ts';
+import { StandTables } from './liquor-stand.ts';
+import { type BrewChoice, combinations, tanksBefore, waysOf } from './liquor-ways.ts';
 import type { NeedKind } from './problem.ts';
 import { type Robust, robustOf } from './robust.ts';
 import type { Budget, LevelResult } from './search.ts';
 import { type Placed, type Solved, solve } from './solve.ts';
-import { FIRST_STAND_MIN } from './sparge-part.ts';
 
 export interface TimetableOptions extends DayAsk {
   /** The brewer would like to be done by then: how likely is it? [min after day start] */
@@ -25,6 +18,8 @@ export interface TimetableOptions extends DayAsk {
   readonly draws?: number;
   readonly seed?: number;
   readonly budget?: Budget;
+  /** The finish only, with liquor heated and parked in the first way there is: for what compares many days. */
+  readonly quick?: boolean;
 }
 
 export interface TimetableActivity {
@@ -41,14 +36,17 @@ export interface TimetableActivity {
   readonly slackMin: number;
 }
 
-/** Sparge liquor parked hot. */
+/** Liquor that waits hot. */
 export interface Park extends ParkTemperature {
   readonly brew: number;
+  readonly what: 'sparge' | 'strike';
   readonly vessel: string;
+  /** False when it stays where it was heated. */
+  readonly moved: boolean;
   readonly litres: number;
   /** Minutes it stands before it is wanted. */
   readonly standMin: number;
-  /** Within 74-78 °C from the first to the last of its use. */
+  /** Sparge liquor within 74-78 °C from the first to the last of its use; strike liquor always. */
   readonly withinWindow: boolean;
 }
 
@@ -144,42 +142,38 @@ export function solveDay(
 ): SolvedDay {
   const dayStartMin = documents[0]?.day.startMin ?? 0;
   const clock = (minute: number) => clockOf(dayStartMin + minute);
-  const ways = fixed
-    ? [fixed]
-    : waysToHeat(documents, plans, options).map((way) =>
-        way.map((withStrike) => ({ withStrike, standMin: FIRST_STAND_MIN })),
-      );
+  const tables = new StandTables();
+  const tries: Tries = { documents, plans, options, clock, change, tables };
+  const ways = fixed ? [{ way: fixed, leastMin: 0 }] : rankedWays(tries);
   const endMs =
     options.budget?.ms !== undefined && options.budget.nowMs
       ? options.budget.nowMs() + options.budget.ms
       : undefined;
   let best: Settled | undefined;
   let allProven = true;
-  ways.forEach((way, k) => {
-    const tried = settle(
-      documents,
-      plans,
-      options,
-      way,
-      clock,
-      change,
-      shareOf(options.budget, endMs, ways.length - k),
-    );
+  ways.forEach(({ way, leastMin }, k) => {
+    // Ranked by a finish that no settling of its temperatures can undercut.
+    if (best && best.solved.placed.length > 0 && leastMin > best.solved.finishMin) return;
+    const budget = shareOf(options.budget, endMs, ways.length - k);
+    const tried = settle(tries, way, budget, best?.solved);
     allProven &&= tried.solved.proven !== 'bounded';
     if (!best || better(tried.solved, best.solved)) best = tried;
   });
   const { mustFinishByMin, ...free } = options;
-  if (best?.solved.proven === 'infeasible' && mustFinishByMin !== undefined && !fixed) {
+  if (best?.solved.proven === 'infeasible' && !fixed) {
     // Which way is nearest to the hour asked for? Its clash is the one worth telling.
-    const nearest = solveDay(documents, plans, { ...free, draws: 0 }, change).timetable;
-    if (nearest.activities.length > 0)
-      return solveDay(documents, plans, options, change, nearest.choices);
+    const nearest =
+      mustFinishByMin === undefined
+        ? undefined
+        : solveDay(documents, plans, { ...free, draws: 0 }, change).timetable;
+    const choices = nearest?.activities.length ? nearest.choices : best.choices;
+    return solveDay(documents, plans, options, change, choices);
   }
   const { day, solved, choices } = best as Settled;
   const parks = parksOf(day, solved.placed);
   const proven = solved.proven === 'optimal' && !allProven ? 'bounded' : solved.proven;
   const robust =
-    solved.placed.length > 0 && options.draws !== 0
+    solved.placed.length > 0 && options.draws !== 0 && !options.quick
       ? robustOf(documents, day, solved, options)
       : undefined;
   const timetable: Timetable = {
@@ -207,66 +201,125 @@ function shareOf(budget: Budget | undefined, endMs: number | undefined, left: nu
   return { ...budget, ms: Math.max(0, endMs - budget.nowMs()) / left };
 }
 
-/** Each brew's sparge liquor with its strike liquor or apart, as far as it fits. */
-function waysToHeat(
-  documents: readonly PlanDocument[],
-  plans: readonly Plan[],
-  options: TimetableOptions,
-): boolean[][] {
-  return documents.reduce<boolean[][]>(
-    (ways, document, k) => {
-      const fits = canHeatWithStrike(document, plans[k] as Plan, workOf(options, k));
-      return ways.flatMap((way) =>
-        fits
-          ? [
-              [...way, true],
-              [...way, false],
-            ]
-          : [[...way, false]],
-      );
-    },
-    [[]],
-  );
+/** What every way is tried on. */
+interface Tries {
+  readonly documents: readonly PlanDocument[];
+  readonly plans: readonly Plan[];
+  readonly options: TimetableOptions;
+  readonly clock: (minute: number) => string;
+  readonly change: (day: DayProblem) => DayProblem;
+  readonly tables: StandTables;
 }
 
-/** Solves until the park temperatures agree with the minutes the liquor stands. */
+interface RankedWay {
+  readonly way: readonly BrewChoice[];
+  /** No timetable of this way ends earlier. */
+  readonly leastMin: number;
+}
+
+/** Nodes for the earliest finish of one way before it is settled. */
+const RANK_NODES = 2000;
+
+/**
+ * Every way of heating and parking the liquor, the most promising first: each solved for its finish
+ * with liquor that need not stand, which is heated soonest.
+ */
+function rankedWays({ documents, plans, options, clock, change, tables }: Tries): RankedWay[] {
+  const tanks = tanksBefore(documents, (k) => workOf(options, k));
+  const all = combinations(
+    documents.map((_, k) =>
+      waysOf(documents, plans, workOf(options, k), tanks[k] as ReadonlySet<string>, k),
+    ),
+  );
+  if (all.length === 1) return all.map((way) => ({ way, leastMin: 0 }));
+  const { mustFinishByMin: _limit, ...free } = options;
+  return all
+    .map((way): RankedWay => {
+      const soonest = way.map((c) => ({ ...c, standMin: 0 }));
+      const { problem } = change(dayProblem(documents, plans, free, soonest, tables));
+      const budget = { nodes: RANK_NODES };
+      const solved = solve(problem, clock, budget, { aim: 'finish', clash: false });
+      if (solved.proven === 'infeasible') return { way, leastMin: Number.POSITIVE_INFINITY };
+      return { way, leastMin: solved.levels[0]?.bound ?? 0 };
+    })
+    .sort((a, b) => a.leastMin - b.leastMin)
+    .slice(0, options.quick ? 1 : all.length);
+}
+
+/** Solves until the temperatures of the liquor agree with the minutes it stands. */
 function settle(
-  documents: readonly PlanDocument[],
-  plans: readonly Plan[],
-  options: TimetableOptions,
+  tries: Tries,
   first: readonly BrewChoice[],
-  clock: (minute: number) => string,
-  change: (day: DayProblem) => DayProblem,
   budget: Budget,
+  rival?: Solved,
 ): Settled {
+  const { documents, plans, clock, change, tables } = tries;
+  // A way that ends later than one that is known need not be looked at to its end.
+  const byMin = Math.min(
+    tries.options.mustFinishByMin ?? Number.POSITIVE_INFINITY,
+    rival && rival.placed.length > 0 ? rival.finishMin : Number.POSITIVE_INFINITY,
+  );
+  const options = Number.isFinite(byMin)
+    ? { ...tries.options, mustFinishByMin: byMin }
+    : tries.options;
+  const ask = { aim: options.quick ? 'finish' : 'all', clash: rival === undefined } as const;
   let choices = first;
   for (let round = 1; ; round++) {
-    const day = change(dayProblem(documents, plans, options, choices));
-    const solved = solve(day.problem, clock, budget);
-    const stands = day.brews.map((_, k) => standOf(day, solved.placed, k));
-    const same = stands.every(
-      (s, k) =>
-        s === undefined || Math.abs(s - (choices[k] as BrewChoice).standMin) < SAME_STAND_MIN,
-    );
-    if (same || solved.placed.length === 0 || round === ROUNDS) return { day, solved, choices };
-    choices = choices.map((c, k) => ({ ...c, standMin: stands[k] ?? c.standMin }));
+    const day = change(dayProblem(documents, plans, options, choices, tables));
+    const solved = solve(day.problem, clock, budget, ask);
+    const after = choices.map((c, k) => settled(day, solved.placed, k, c));
+    const same = after.every((c, k) => sameStands(c, choices[k] as BrewChoice));
+    if (same || solved.placed.length === 0 || round === ROUNDS || options.quick)
+      return { day, solved, choices };
+    choices = after;
   }
 }
 
-/** Minutes from the end of parking to the first use, when anything was parked in the kit. */
-function standOf(day: DayProblem, placed: readonly Placed[], brew: number): number | undefined {
-  const sparge = day.brews[brew]?.wort.sparge;
-  if (!sparge?.to) return undefined;
-  const parked = placed.find((p) => p.id === sparge.parkId);
-  const used = placed.find((p) => p.id === sparge.spargeId);
-  return parked && used ? used.startMin - parked.endMin : undefined;
+/** The choice with the stands the timetable gave. */
+function settled(
+  day: DayProblem,
+  placed: readonly Placed[],
+  k: number,
+  choice: BrewChoice,
+): BrewChoice {
+  const brew = day.brews[k];
+  const { sparge } = brew?.wort ?? {};
+  const strike = brew?.mash.strikePark;
+  const standMin = sparge && standOf(placed, sparge.standsAfterId, sparge.spargeId);
+  const coolMin = sparge?.drawnFrom && standOf(placed, sparge.drawnFrom, sparge.heatId);
+  const waits = strike && standOf(placed, strike.standsAfterId, strike.usedId);
+  return {
+    ...choice,
+    ...(standMin === undefined ? {} : { standMin }),
+    ...(typeof coolMin === 'number' ? { coolMin: Math.max(0, coolMin) } : {}),
+    ...(choice.strike && waits !== undefined
+      ? { strike: { ...choice.strike, standMin: waits } }
+      : {}),
+  };
 }
 
-/** Earlier finish, then fewer minutes on each later aim. */
+function sameStands(a: BrewChoice, b: BrewChoice): boolean {
+  const near = (x = 0, y = 0) => Math.abs(x - y) < SAME_STAND_MIN;
+  return (
+    near(a.standMin, b.standMin) &&
+    near(a.coolMin, b.coolMin) &&
+    near(a.strike?.standMin, b.strike?.standMin)
+  );
+}
+
+/** Minutes between the end of one and the start of the other. */
+function standOf(placed: readonly Placed[], after: string, until: string): number | undefined {
+  const stands = placed.find((p) => p.id === after);
+  const used = placed.find((p) => p.id === until);
+  return stands && used ? used.startMin - stands.endMin : undefined;
+}
+
+/** Earlier finish, then less on each later aim. */
 function better(a: Solved, b: Solved): boolean {
   if (a.placed.length === 0 || b.placed.length === 0) return a.placed.length > b.placed.length;
-  for (let k = 0; k < Math.min(a.levels.length, b.levels.length); k++) {
-    const gap = (a.levels[k] as LevelResult).minutes - (b.levels[k] as LevelResult).minutes;
+  for (let k = 0; k < Math.max(a.levels.length, b.levels.length); k++) {
+    // A way in which nothing stands has no heat to count.
+    const gap = (a.levels[k]?.value ?? 0) - (b.levels[k]?.value ?? 0);
     if (gap !== 0) return gap < 0;
   }
   return false;
@@ -293,23 +346,25 @@ function activitiesOf(day: DayProblem, placed: readonly Placed[]): TimetableActi
 }
 
 function parksOf(day: DayProblem, placed: readonly Placed[]): Park[] {
-  return day.brews.flatMap(({ day: brew, wort: { sparge }, work }, k) => {
-    const standMin = standOf(day, placed, k);
-    if (standMin === undefined || !sparge.to) return [];
-    const wish = {
-      from: sparge.from.id,
-      to: sparge.to.id,
-      route: brew.strikeRoute,
-      litres: sparge.litres,
-      standMin,
-      useMin: sparge.useMin,
-      wantedC: work.spargeC,
+  return day.brews.flatMap(({ day: brew, mash: { strikePark }, wort: { sparge } }, k) => {
+    const parkOf = (what: Park['what'], wish: ParkWish, after: string, until: string): Park[] => {
+      const standMin = standOf(placed, after, until);
+      const found =
+        standMin !== undefined && parkTemperature(brew.kit, { ...wish, standMin }, brew.airC);
+      if (standMin === undefined || !found) return [];
+      const inside = found.firstC <= SPARGE_WINDOW.high && found.lastC >= SPARGE_WINDOW.low;
+      const { to: vessel, litres } = wish;
+      const moved = wish.from !== wish.to;
+      const withinWindow = what === 'strike' || inside;
+      return [{ ...found, brew: k + 1, what, vessel, moved, litres, standMin, withinWindow }];
     };
-    const found = parkTemperature(brew.kit, wish, brew.airC);
-    if (!found) return [];
-    const withinWindow = found.firstC <= SPARGE_WINDOW.high && found.lastC >= SPARGE_WINDOW.low;
-    const { to, litres } = sparge;
-    return [{ ...found, brew: k + 1, vessel: to.id, litres, standMin, withinWindow }];
+    const { wish, standsAfterId, spargeId } = sparge;
+    return [
+      ...(strikePark
+        ? parkOf('strike', strikePark.wish, strikePark.standsAfterId, strikePark.usedId)
+        : []),
+      ...(wish ? parkOf('sparge', wish, standsAfterId, spargeId) : []),
+    ];
   });
 }
 
@@ -318,7 +373,7 @@ function parkNotes(day: DayProblem, parks: readonly Park[]): string[] {
     .filter((p) => !p.withinWindow)
     .map(
       (p) =>
-        `Sparge liquor parked in ${day.problem.names[p.vessel] ?? p.vessel} falls from ${p.firstC.toFixed(0)} to ${p.lastC.toFixed(0)} °C while it is used, outside ${SPARGE_WINDOW.low}-${SPARGE_WINDOW.high} °C: cover or insulate it, or heat part of it again.`,
+        `Sparge liquor in ${day.problem.names[p.vessel] ?? p.vessel} falls from ${p.firstC.toFixed(0)} to ${p.lastC.toFixed(0)} °C while it is used, outside ${SPARGE_WINDOW.low}-${SPARGE_WINDOW.high} °C: cover or insulate it, or heat part of it again.`,
     );
 }
 

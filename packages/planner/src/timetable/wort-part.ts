@@ -3,8 +3,9 @@ import { type Draw, NOMINAL, type Vessel } from '@ladlework/brewhouse';
 import { type BrewDay, vesselOf } from '../day.ts';
 import type { DayBuilder } from './day-builder.ts';
 import { bestBurner, heatUpMin } from './heat-time.ts';
+import { LONGEST_PARK_MIN } from './liquor-stand.ts';
 import type { MashPart } from './mash-part.ts';
-import { addSparge, LONGEST_PARK_MIN, type Sparge, type WortOptions } from './sparge-part.ts';
+import { addSparge, type Sparge, type WortOptions } from './sparge-part.ts';
 import { boilersOf, fermenterOf, lauterOf, routeTool } from './stations.ts';
 import { type Work, type WortLitres, wortLitres } from './work.ts';
 
@@ -87,7 +88,7 @@ export function addWort(
     'run-off',
   );
   build.follow(lauterRest, runOff, 0, 'a bed that waits after recirculating sets hard');
-  const sparge = addSparge(build, day, mash, strike, litres, runOff, runOffMin, boilers, options);
+  const sparge = addSparge(build, day, mash, strike, litres, runOff, runOffMin, options);
   const grainOut = build.work('grain-out', 'Grain out', day.gristKg / work.grainOutKgPerMin, {
     vessels: [mashIn],
     hands: build.hands('busy', 1, day.hands.slice(1)),

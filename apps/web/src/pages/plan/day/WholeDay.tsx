@@ -179,14 +179,21 @@ function Advice({ timetable, document }: { timetable: Timetable; document: PlanD
     <>
       {parks.length > 0 && (
         <>
-          <h3>Sparge liquor</h3>
+          <h3>Hot liquor</h3>
           <ul class="plain-list">
             {parks.map((park) => (
-              <li key={park.brew}>
-                Heat {show('volume', park.litres)} to <b>{temp(park.heatToC)}</b> and park it in{' '}
-                {nameIn(document.kit, park.vessel)}: {temp(park.parkedC)} once there, stands{' '}
-                {show('duration', park.standMin)}, arrives at <b>{temp(park.firstC)}</b>
-                <span class="soft">, the last of it at {temp(park.lastC)}</span>
+              <li key={`${park.brew} ${park.what}`}>
+                {park.what === 'strike' ? 'Strike' : 'Sparge'} liquor
+                {timetable.choices.length > 1 && ` of brew ${park.brew}`}: heat{' '}
+                {show('volume', park.litres)} to <b>{temp(park.heatToC)}</b>
+                {park.moved
+                  ? ` and park it in ${nameIn(document.kit, park.vessel)}: ${temp(park.parkedC)} once there, stands `
+                  : ' and leave it there: stands '}
+                {show('duration', park.standMin)}, goes on at <b>{temp(park.firstC)}</b>
+                {park.what === 'sparge' && (
+                  <span class="soft">, the last of it at {temp(park.lastC)}</span>
+                )}
+                <span class="soft">; {park.extraKWh.toFixed(1)} kWh for the waiting</span>
               </li>
             ))}
           </ul>
