@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { startServer } from '@ladlework/server';
+import { announcement, startServer } from '@ladlework/server';
 
 const DEFAULT_PORT = 8620;
 const DEFAULT_HOST = '127.0.0.1';
@@ -12,7 +12,7 @@ const inHouse = (path: string) => fileURLToPath(new URL(`../${path}`, import.met
  * SIGTERM when the log is closed.
  *
  * @param settings  LADLEWORK_DATA folder of the log; PORT 0 to 65535, 0 for any free one; HOST
- *   address to listen at
+ *   address to listen at; PAIR=all asks even this machine to be paired
  * @throws {Error} with a sentence for the person who started it
  */
 export async function startHouse(settings: Readonly<Record<string, string | undefined>>) {
@@ -23,14 +23,12 @@ export async function startHouse(settings: Readonly<Record<string, string | unde
     examplesRoot: inHouse('examples'),
     port: readPort(settings.PORT),
     host: settings.HOST || DEFAULT_HOST,
+    pairAll: readPair(settings.PAIR),
   });
   if (!started.ok) throw new Error(adviceFor(started));
 
   for (const problem of started.problems) console.error(problem);
-  console.log(`Ladlework is at ${started.url} (log in ${dataFolder}; end with Ctrl-C)`);
-  if (started.pairing) {
-    console.log(`Tablets pair at ${started.pairing.url}, code ${started.pairing.code}`);
-  }
+  for (const line of announcement(started, dataFolder)) console.log(line);
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, started.close);
 }
 
@@ -38,6 +36,11 @@ function readPort(text: string | undefined): number {
   if (!text) return DEFAULT_PORT;
   if (/^\d{1,5}$/.test(text) && Number(text) <= 65535) return Number(text);
   throw new Error(`PORT is "${text}"; it must be a whole number from 0 to 65535.`);
+}
+
+function readPair(text: string | undefined): boolean {
+  if (!text || text === 'all') return text === 'all';
+  throw new Error(`PAIR is "${text}"; it must be all, or not set.`);
 }
 
 function adviceFor({ code, message }: { code: string; message: string }): string {

@@ -104,6 +104,7 @@ function commands(output: Output, end: (code: ExitCode) => void): Command {
     .description('serve the page and keep the log, until Ctrl-C')
     .option('--port <n>', 'port; 0 takes any free one', whole('--port', 0, 65535), 8620)
     .option('--host <address>', 'address to listen on; the network pairs its devices', '127.0.0.1')
+    .option('--pair-all', 'this machine must be paired too: others use it, or a proxy', false)
     .option('--json', 'the address as one JSON document', false)
     .addOption(dataFolder())
     .action(async (options) => {

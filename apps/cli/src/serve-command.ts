@@ -1,5 +1,5 @@
 /** `serve`: the server with the page, until it is told to end. */
-import { startServer } from '@ladlework/server';
+import { announcement, startServer } from '@ladlework/server';
 import { HOUSE, logFile } from './house.ts';
 import { EXIT, type ExitCode, type Output, writeJson } from './output.ts';
 
@@ -7,6 +7,8 @@ export interface ServeOptions {
   readonly port: number;
   readonly host: string;
   readonly data: string;
+  /** This machine must be paired as well. */
+  readonly pairAll?: boolean;
   readonly json: boolean;
 }
 
@@ -33,6 +35,7 @@ export async function serveCommand(
     examplesRoot: HOUSE.examples,
     port: options.port,
     host: options.host,
+    pairAll: options.pairAll ?? false,
     log: (line) => output.err(`${line}\n`),
   });
   if (!server.ok) {
@@ -42,10 +45,7 @@ export async function serveCommand(
   for (const problem of server.problems) output.err(`${problem}\n`);
   const { url, pairing } = server;
   if (options.json) writeJson(output, { url, data: options.data, ...(pairing && { pairing }) });
-  else {
-    output.out(`Ladlework is at ${url} (log in ${options.data}; end with Ctrl-C)\n`);
-    if (pairing) output.out(`Tablets pair at ${pairing.url}, code ${pairing.code}\n`);
-  }
+  else for (const line of announcement(server, options.data)) output.out(`${line}\n`);
   await ended;
   await server.close();
   return EXIT.ok;

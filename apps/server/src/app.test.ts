@@ -1,15 +1,18 @@
 /** What needs another address than this machine's, another clock, or a store in trouble. */
-import { mkdtempSync, rmSync, statSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import type { IncomingMessage } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Role } from '@ladlework/contract';
 import { Tablet } from '@ladlework/log/testing';
 import { type EventStore, openStore } from '@ladlework/store';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { createApp } from './app.ts';
+import { Devices } from './devices.ts';
+import type { Entrance } from './entrance.ts';
 import { LiveStream } from './live-stream.ts';
 import { PageFiles } from './page-files.ts';
-import { Pairing } from './pairing.ts';
+import { PairCodes } from './pair-codes.ts';
 
 let folder: string;
 let store: EventStore;
@@ -32,7 +35,7 @@ afterEach(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-function appWith(pairing: Pairing | undefined, changes: Partial<EventStore> = {}) {
+function appWith(entrance: Entrance | undefined, changes: Partial<EventStore> = {}) {
   const changed: EventStore = {
     append: (events) => store.append(events),
     since: (seq, options) => store.since(seq, options),
@@ -50,7 +53,7 @@ function appWith(pairing: Pairing | undefined, changes: Partial<EventStore> = {}
     now: () => nowMs,
     log: (line: string) => lines.push(line),
   };
-  const app = createApp(deps, new PageFiles(folder), pairing);
+  const app = createApp(deps, new PageFiles(folder), entrance);
   /** A request as it comes from an address. */
   return (address: string, path: string, init: RequestInit = {}) => {
     const incoming = { socket: { remoteAddress: address } } as unknown as IncomingMessage;
@@ -59,80 +62,182 @@ function appWith(pairing: Pairing | undefined, changes: Partial<EventStore> = {}
   };
 }
 
-const pairing = () => new Pairing(join(folder, 'pairing'));
+const entrance = (more: Partial<Entrance> = {}): Entrance => ({
+  devices: new Devices(join(folder, 'devices'), () => nowMs),
+  codes: new PairCodes(),
+  authority: undefined,
+  pairAll: false,
+  port: 8080,
+  onlyAt: undefined,
+  ...more,
+});
+
+const pair = (code: string, name = 'Tablet') => ({
+  method: 'POST',
+  headers: { 'content-type': 'application/x-www-form-urlencoded' },
+  body: new URLSearchParams({ code, name }).toString(),
+});
+
+/** Headers of a device let in as a role. */
+const asRole = (own: Entrance, role: Role) => ({
+  cookie: `ladlework-paired=${own.devices.add(role, role, false)}`,
+});
+
 const TABLET = '192.168.1.20';
 
 it('a device of the network sees nothing before it is paired', async () => {
-  const ask = appWith(pairing());
-  for (const path of ['/api/health', '/api/events', '/api/stream', '/api/openapi.json']) {
+  const ask = appWith(entrance());
+  for (const path of [
+    '/api/health',
+    '/api/time',
+    '/api/me',
+    '/api/events',
+    '/api/stream',
+    '/api/kits',
+    '/api/beers',
+    '/api/brews',
+    '/api/brews/b1/record',
+    '/api/devices',
+    '/api/openapi.json',
+    '/api/nothing',
+  ]) {
     expect((await ask(TABLET, path)).status).toBe(401);
   }
-  const page = await ask(TABLET, '/');
-  expect(page.status).toBe(401);
-  expect(page.headers.get('content-security-policy')).toContain("form-action 'self'");
-  expect(await page.text()).toContain('not paired');
+  for (const path of ['/', '/index.html', '/assets/index.js', '/sw.js', '/theme.js']) {
+    const page = await ask(TABLET, path);
+    expect(page.status).toBe(401);
+    expect(page.headers.get('content-security-policy')).toContain("form-action 'self'");
+    expect(await page.text()).toContain('not paired');
+  }
   const write = { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' };
-  expect((await ask(TABLET, '/api/events', write)).status).toBe(401);
+  for (const path of ['/api/events', '/api/check', '/api/devices/codes', '/api/devices/a/revoke']) {
+    expect((await ask(TABLET, path, write)).status).toBe(401);
+  }
   expect((await ask('::ffff:10.0.0.5', '/api/health')).status).toBe(401);
   expect((await ask('', '/api/health')).status).toBe(401);
 });
 
-it('the machine itself needs no pairing', async () => {
-  const ask = appWith(pairing());
+it('the machine itself needs no pairing, unless it is asked for', async () => {
+  const ask = appWith(entrance());
+  const askAll = appWith(entrance({ pairAll: true }));
   for (const address of ['127.0.0.1', '127.8.8.8', '::1', '::ffff:127.0.0.1']) {
     expect((await ask(address, '/api/health')).status).toBe(200);
+    expect((await askAll(address, '/api/health')).status).toBe(401);
   }
 });
 
 it('the right code pairs a device, which stays paired over a restart', async () => {
-  const first = pairing();
+  const first = entrance();
   const ask = appWith(first);
-  const spaced = `${first.code.slice(0, 5)} ${first.code.slice(5).toUpperCase()}`;
-  const paired = await ask(TABLET, `/pair?code=${encodeURIComponent(spaced)}`);
+  const code = first.codes.of('brewer');
+  const spaced = `${code.slice(0, 5)} ${code.slice(5).toUpperCase()}`;
+  const opened = await ask(TABLET, `/pair?code=${encodeURIComponent(spaced)}`);
+  expect(opened.status).toBe(200);
+  expect(opened.headers.get('set-cookie')).toBeNull();
+  expect(first.devices.list()).toEqual([]);
+  const paired = await ask(TABLET, '/pair', pair(spaced, 'Tablet at the kettle'));
   expect(paired.status).toBe(303);
   const cookie = paired.headers.get('set-cookie') ?? '';
   expect(cookie).toMatch(/HttpOnly/);
   expect(cookie).toMatch(/SameSite=Strict/);
   const headers = { cookie: cookie.split(';')[0] ?? '' };
   expect((await ask(TABLET, '/api/health', { headers })).status).toBe(200);
-  const restarted = pairing();
-  expect(restarted.code).not.toBe(first.code);
+  expect(await (await ask(TABLET, '/api/me', { headers })).json()).toMatchObject({
+    role: 'brewer',
+    name: 'Tablet at the kettle',
+    secure: false,
+  });
+  const restarted = entrance();
+  expect(restarted.codes.of('brewer')).not.toBe(code);
   expect((await appWith(restarted)(TABLET, '/api/health', { headers })).status).toBe(200);
-  const stranger = new Pairing(join(folder, 'another-brewery'));
+  const stranger = entrance({ devices: new Devices(join(folder, 'another'), () => nowMs) });
   expect((await appWith(stranger)(TABLET, '/api/health', { headers })).status).toBe(401);
 });
 
-it('the secret is its owner’s to read', () => {
-  pairing();
-  expect(statSync(join(folder, 'pairing')).mode & 0o777).toBe(0o600);
+it('the list of devices is its owner’s to read, and lets nobody in', () => {
+  const own = entrance();
+  const token = own.devices.add('brewer', 'Tablet', true) ?? '';
+  expect(statSync(join(folder, 'devices')).mode & 0o777).toBe(0o600);
+  expect(readFileSync(join(folder, 'devices'), 'utf8')).not.toContain(token);
+});
+
+it('a damaged list lets nobody in, is told, and is put aside', async () => {
+  const { writeFileSync, existsSync } = await import('node:fs');
+  entrance().devices.add('brewer', 'Tablet', true);
+  writeFileSync(join(folder, 'devices'), '{"devices": [{"id": "x"}]}');
+  const { devices } = entrance();
+  expect(devices.list()).toEqual([]);
+  expect(devices.problem).toMatch(/was damaged .* Pair each device again/);
+  expect(existsSync(join(folder, 'devices.damaged'))).toBe(true);
 });
 
 it('tokens cannot be made up', () => {
-  const own = pairing();
-  const token = own.pair(own.code) ?? '';
-  expect(own.knows(token)).toBe(true);
-  const [name, signature] = token.split('.') as [string, string];
-  for (const made of ['', '.', name, `${name}.`, `x${token}`, `${token}x`, `other.${signature}`]) {
-    expect(own.knows(made)).toBe(false);
+  const own = entrance();
+  const token = own.devices.add('brewer', 'Tablet', true) ?? '';
+  expect(own.devices.byToken(token)?.role).toBe('brewer');
+  const hash = own.devices.list()[0]?.token ?? '';
+  for (const made of ['', hash, token.slice(1), `x${token}`, `${token}x`, 'y'.repeat(4000)]) {
+    expect(own.devices.byToken(made)).toBeUndefined();
   }
 });
 
-it('guessing codes is slowed until it is hopeless', async () => {
-  const own = pairing();
+it('a device that is shut out is out at once, its open stream too', async () => {
+  const own = entrance();
   const ask = appWith(own);
+  const [lost, brewer] = [asRole(own, 'viewer'), asRole(own, 'brewer')];
+  const stream = await ask(TABLET, '/api/stream', { headers: lost });
+  const list = (await (await ask(TABLET, '/api/devices', { headers: brewer })).json()) as {
+    devices: { id: string; role: string; here: boolean; token?: string }[];
+  };
+  expect(list.devices.map((d) => [d.role, d.here, d.token])).toEqual([
+    ['viewer', false, undefined],
+    ['brewer', true, undefined],
+  ]);
+  const id = list.devices[0]?.id;
+  const post = { method: 'POST', headers: brewer };
+  expect((await ask(TABLET, `/api/devices/${id}/revoke`, post)).status).toBe(200);
+  expect((await ask(TABLET, `/api/devices/${id}/revoke`, post)).status).toBe(404);
+  expect((await ask(TABLET, '/api/time', { headers: lost })).status).toBe(401);
+  await stream.text();
+  expect((await ask(TABLET, '/api/time', { headers: brewer })).status).toBe(200);
+});
+
+it('new codes end the old ones', async () => {
+  const own = entrance();
+  const ask = appWith(own);
+  const old = own.codes.of('helper');
+  const post = { method: 'POST', headers: asRole(own, 'brewer') };
+  expect((await ask(TABLET, '/api/devices/codes', post)).status).toBe(200);
+  expect((await ask(TABLET, '/pair', pair(old))).status).toBe(403);
+  expect((await ask(TABLET, '/pair', pair(own.codes.of('helper')))).status).toBe(303);
+});
+
+it('guessing codes is slowed until it is hopeless', async () => {
+  const own = entrance();
+  const ask = appWith(own);
+  const code = own.codes.of('brewer');
   const statuses: number[] = [];
-  for (let n = 0; n < 8; n += 1) statuses.push((await ask(TABLET, '/pair?code=guess')).status);
+  for (let n = 0; n < 8; n += 1) statuses.push((await ask(TABLET, '/pair', pair('guess'))).status);
   expect(statuses).toEqual([403, 403, 403, 403, 403, 429, 429, 429]);
   // Another device is not kept out by it, and the first one not for ever.
-  expect((await ask('192.168.1.21', `/pair?code=${own.code}`)).status).toBe(303);
+  expect((await ask('192.168.1.21', '/pair', pair(code))).status).toBe(303);
   nowMs += 21_000;
-  expect((await ask(TABLET, `/pair?code=${own.code}`)).status).toBe(303);
+  expect((await ask(TABLET, '/pair', pair(code))).status).toBe(303);
+});
+
+it('what a stranger sends to pair is small, and what he writes is shown as text', async () => {
+  const ask = appWith(entrance());
+  expect((await ask(TABLET, '/pair', pair('x'.repeat(5000)))).status).toBe(413);
+  const page = await ask(TABLET, `/pair?code=${encodeURIComponent('"><script>1</script>')}`);
+  const text = await page.text();
+  expect(text).not.toContain('<script');
+  expect(text).toContain('&lt;script&gt;');
 });
 
 it('a device that asks without end is slowed, and served again after a second', async () => {
-  const own = pairing();
+  const own = entrance();
   const ask = appWith(own);
-  const headers = { cookie: `ladlework-paired=${own.pair(own.code)}` };
+  const headers = asRole(own, 'brewer');
   let served = 0;
   for (let n = 0; n < 400; n += 1) {
     const { status } = await ask(TABLET, '/api/time', { headers });

@@ -1,4 +1,6 @@
 /** Writing to the log and reading from it. */
+
+import type { Role } from '@ladlework/contract';
 import { parseAppendBody, parseEvent } from '@ladlework/contract';
 import type { LogEvent } from '@ladlework/log';
 import type { EventOutcome } from '@ladlework/store';
@@ -6,6 +8,7 @@ import { Hono } from 'hono';
 import { limited, readJson } from './body.ts';
 import type { Deps, Env } from './context.ts';
 import { problem } from './problem.ts';
+import { roleErrors } from './role-check.ts';
 
 /** Most events in one answer. */
 const PAGE = 1000;
@@ -16,6 +19,21 @@ const STREAM_NAME = /^(kit|beer|brew):[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/;
 export function eventRoutes({ store, live, log }: Deps): Hono<Env> {
   const app = new Hono<Env>();
 
+  /** Shape and truth first, then whether this role may say it. */
+  const checked = async (bodies: readonly unknown[], role: Role) => {
+    const results = bodies.map(parseEvent);
+    const beside = results.flatMap((r) => (r.ok ? [r.event] : []));
+    return Promise.all(
+      results.map(async (result, i) => {
+        const json = bodies[i];
+        if (!result.ok) return { json, result: { ...result, code: 'invalid' as const } };
+        const errors = await roleErrors(role, result.event, beside, store);
+        if (errors.length === 0) return { json, result };
+        return { json, result: { ok: false as const, code: 'not-your-role' as const, errors } };
+      }),
+    );
+  };
+
   app.post('/events', limited, async (c) => {
     const read = await readJson(c);
     if ('refusal' in read) return read.refusal;
@@ -24,7 +42,8 @@ export function eventRoutes({ store, live, log }: Deps): Hono<Env> {
       const message = `Not a batch of events. ${body.errors[0]?.message ?? ''}`;
       return problem(c, 400, 'invalid', message, body.errors);
     }
-    const parsed = body.events.map((json) => ({ json, result: parseEvent(json) }));
+    const { role } = c.get('visitor');
+    const parsed = await checked(body.events, role);
     const good: LogEvent[] = parsed.flatMap(({ result }) => (result.ok ? [result.event] : []));
     const saved =
       good.length === 0 ? { ok: true as const, outcomes: [] } : await store.append(good);
@@ -37,7 +56,7 @@ export function eventRoutes({ store, live, log }: Deps): Hono<Env> {
     const results = parsed.map(({ json, result }) =>
       result.ok
         ? outcomeAnswer(outcomes.next().value)
-        : { ok: false, ...idOf(json), code: 'invalid', errors: result.errors },
+        : { ok: false, ...idOf(json), code: result.code, errors: result.errors },
     );
     return c.json({ results });
   });
@@ -70,7 +89,7 @@ export function eventRoutes({ store, live, log }: Deps): Hono<Env> {
     c.header('Content-Type', 'text/event-stream; charset=utf-8');
     c.header('Cache-Control', 'no-store');
     c.header('X-Accel-Buffering', 'no');
-    return c.body(live.open(after));
+    return c.body(live.open(after, c.get('visitor').device));
   });
 
   return app;

@@ -2,55 +2,43 @@
 
 import { isIP } from 'node:net';
 import { hostname } from 'node:os';
-import type { Context, MiddlewareHandler } from 'hono';
-import { getCookie, setCookie } from 'hono/cookie';
+import type { MiddlewareHandler } from 'hono';
 import type { Env } from './context.ts';
-import { PAIR_PAGE } from './pair-page.ts';
-import type { Pairing } from './pairing.ts';
+import type { Entrance } from './entrance.ts';
+import { welcomePage } from './pair-routes.ts';
+import { ownNames } from './private-names.ts';
 import { problem } from './problem.ts';
 import { RateLimit } from './rate-limit.ts';
-
-const COOKIE = 'ladlework-paired';
-const A_YEAR_S = 365 * 24 * 3600;
+import { addressOf, hostOf, isLoopback, isSecure } from './request.ts';
+import { mayAsk } from './roles.ts';
+import { deviceOf } from './tokens.ts';
 
 /** A tablet in use asks once a second or so; a burst is a page opening. */
 const REQUESTS = { perSecond: 20, burst: 200 };
-/** A person mistypes a code now and then. Ten letters of 26 stand four centuries against this. */
-const PAIRINGS = { perSecond: 1 / 20, burst: 5 };
 
-/** Address a request came from. */
-function addressOf(c: Context<Env>): string {
-  const address = c.env.incoming.socket.remoteAddress ?? '';
-  return address.startsWith('::ffff:') ? address.slice('::ffff:'.length) : address;
-}
-
-export function isLoopback(address: string): boolean {
-  return address === '::1' || /^127\./.test(address);
-}
+/** For anybody: how to come in, and what a browser fetches of an installed page without a token. */
+const FOR_STRANGERS =
+  /^\/(pair|trust|trust\.css|trust\/[\w.-]+|manifest\.webmanifest|mark\.svg|icons\/[\w.-]+)$/;
 
 /**
  * Refuses names that are not this machine's. A web page can point a name of its own at this address
  * and would then be let in as if it were ours.
  */
 export const knownHost: MiddlewareHandler<Env> = async (c, next) => {
-  const name = hostOf(c.req.header('host') ?? '');
+  const name = hostOf(c);
   const own = hostname().toLowerCase();
-  const known = name === 'localhost' || isIP(name) > 0 || name === own || name === `${own}.local`;
+  const known = isIP(name) > 0 || name === own || ownNames(own, []).names.includes(name);
   if (known) return next();
   return problem(c, 403, 'unknown-host', 'Open the page by the address the server printed.');
 };
-
-function hostOf(header: string): string {
-  const bracketed = /^\[([^\]]+)\](?::\d+)?$/.exec(header)?.[1];
-  return (bracketed ?? header.replace(/:\d+$/, '')).toLowerCase();
-}
 
 /** Refuses what another site's page sends in the name of a paired tablet. */
 export const sameOrigin: MiddlewareHandler<Env> = async (c, next) => {
   const origin = c.req.header('origin');
   const host = c.req.header('host');
-  const foreign =
-    origin !== undefined && origin !== `http://${host}` && origin !== `https://${host}`;
+  // A page that came in the clear may be anybody's: it must not write by https.
+  const own = [`https://${host}`, ...(isSecure(c) ? [] : [`http://${host}`])];
+  const foreign = origin !== undefined && !own.includes(origin);
   if (foreign && c.req.method !== 'GET' && c.req.method !== 'HEAD') {
     return problem(c, 403, 'foreign-origin', 'Only this server’s own page may write to it.');
   }
@@ -58,56 +46,38 @@ export const sameOrigin: MiddlewareHandler<Env> = async (c, next) => {
 };
 
 /**
- * Lets the machine itself in, and from the network only paired devices, at a bearable rate.
+ * Lets the machine itself in, and from the network only paired devices, at a bearable rate, each to
+ * what its role may do.
  *
- * @param pairing undefined when the server listens on the machine itself only
+ * @param entrance undefined when the server listens on the machine itself only
  * @param now clock [ms]
  */
-export function guard(pairing: Pairing | undefined, now: () => number): MiddlewareHandler<Env> {
+export function guard(entrance: Entrance | undefined, now: () => number): MiddlewareHandler<Env> {
   const requests = new RateLimit(REQUESTS.perSecond, REQUESTS.burst, now);
   return async (c, next) => {
     const address = addressOf(c);
-    if (isLoopback(address)) return next();
+    if (isLoopback(address) && entrance?.pairAll !== true) {
+      c.set('visitor', { role: 'brewer' });
+      return next();
+    }
     if (!requests.take(address)) {
       c.header('Retry-After', '1');
       return problem(c, 429, 'too-many', 'Too many requests from this device. Wait a second.');
     }
-    if (pairing?.knows(getCookie(c, COOKIE) ?? '')) return next();
-    if (c.req.path === '/pair') return next();
-    const message = 'This device is not paired. Open the pairing address the server printed.';
-    if (c.req.path.startsWith('/api/')) return problem(c, 401, 'not-paired', message);
-    return pairPage(c, 401, message);
-  };
-}
-
-/** `/pair?code=…`: gives the device its token. */
-export function pairRoute(pairing: Pairing | undefined, now: () => number) {
-  const attempts = new RateLimit(PAIRINGS.perSecond, PAIRINGS.burst, now);
-  return (c: Context<Env>): Response | Promise<Response> => {
-    if (pairing === undefined) return c.redirect('/', 303);
-    const code = c.req.query('code');
-    if (code === undefined) return pairPage(c, 200, 'Type the code the server printed.');
-    if (!attempts.take(addressOf(c))) {
-      c.header('Retry-After', '20');
-      return pairPage(c, 429, 'Too many wrong codes. Wait half a minute.');
+    const device = entrance && deviceOf(c, entrance.devices);
+    if (device !== undefined) {
+      entrance?.devices.seen(device, isSecure(c));
+      const visitor = { role: device.role, device: device.id };
+      c.set('visitor', visitor);
+      if (mayAsk(device.role, c.req.method, c.req.path)) return next();
+      const message = `This device is paired as a ${device.role}. Only a brewer’s device may do that.`;
+      return problem(c, 403, 'not-your-role', message);
     }
-    const token = pairing.pair(code);
-    if (token === undefined)
-      return pairPage(c, 403, 'That is not the code. It is new at each start.');
-    setCookie(c, COOKIE, token, {
-      httpOnly: true,
-      sameSite: 'Strict',
-      path: '/',
-      maxAge: A_YEAR_S,
-    });
-    return c.redirect('/', 303);
+    if (FOR_STRANGERS.test(c.req.path)) return next();
+    const message = 'This device is not paired. Open the pairing address the server printed.';
+    if (entrance === undefined || c.req.path.startsWith('/api/')) {
+      return problem(c, 401, 'not-paired', message);
+    }
+    return welcomePage(c, entrance);
   };
-}
-
-function pairPage(c: Context, status: 200 | 401 | 403 | 429, message: string): Response {
-  c.header(
-    'Content-Security-Policy',
-    "default-src 'none'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
-  );
-  return c.html(PAIR_PAGE.replace('{message}', message), status);
 }

@@ -1,2 +1,3 @@
+export { announcement } from './announce.ts';
 export { type Example, readExamples, seedExamples } from './examples.ts';
 export { type NotStarted, type RunningServer, type ServerOptions, startServer } from './server.ts';

@@ -10,6 +10,8 @@ const MOST_WAITING = 4 * 1024 * 1024;
 const BATCH = 500;
 
 interface Page {
+  /** Paired device it belongs to; undefined for the machine itself. */
+  readonly device: string | undefined;
   readonly controller: ReadableStreamDefaultController<Uint8Array>;
   /** Number of the last event written to it. */
   sent: number;
@@ -54,13 +56,17 @@ export class LiveStream {
     }, GATHER_MS);
   }
 
-  /** A stream of everything after a number: first what is there, then what comes. */
-  open(after: number): ReadableStream<Uint8Array> {
+  /**
+   * A stream of everything after a number: first what is there, then what comes.
+   *
+   * @param device whose it is, so that it ends when the device is shut out
+   */
+  open(after: number, device?: string): ReadableStream<Uint8Array> {
     let page: Page | undefined;
     return new ReadableStream<Uint8Array>(
       {
         start: (controller) => {
-          page = { controller, sent: after, catchingUp: false };
+          page = { controller, device, sent: after, catchingUp: false };
           if (this.#closed) {
             controller.close();
             return;
@@ -76,6 +82,11 @@ export class LiveStream {
       },
       new ByteLengthQueuingStrategy({ highWaterMark: 64 * 1024 }),
     );
+  }
+
+  /** Ends the streams of a device that was shut out. */
+  closeOf(device: string): void {
+    for (const page of this.#pages) if (page.device === device) this.#end(page);
   }
 
   /** Ends every stream. */

@@ -1,16 +1,23 @@
 /** A running server: the log opened, the page read, a socket listening. */
 import { readFileSync } from 'node:fs';
 import { createServer, type Server } from 'node:http';
-import type { AddressInfo } from 'node:net';
-import { networkInterfaces } from 'node:os';
+import { createServer as createSecureServer, type Server as SecureServer } from 'node:https';
+import type { AddressInfo, Server as NetServer } from 'node:net';
+import { dirname, join } from 'node:path';
 import { getRequestListener } from '@hono/node-server';
+import { ROLES, type Role } from '@ladlework/contract';
 import { type EventStore, type OpenError, openStore } from '@ladlework/store';
 import { createApp } from './app.ts';
+import type { Authority, ServerCertificate } from './authority.ts';
+import { Devices } from './devices.ts';
+import { twoDoors } from './doors.ts';
+import { type Entrance, placesOf } from './entrance.ts';
 import { readExamples, seedExamples } from './examples.ts';
-import { isLoopback } from './guard.ts';
 import { LiveStream } from './live-stream.ts';
 import { PageFiles } from './page-files.ts';
-import { Pairing } from './pairing.ts';
+import { PairCodes } from './pair-codes.ts';
+import { ownNames } from './private-names.ts';
+import { isLoopback } from './request.ts';
 
 export interface ServerOptions {
   /** File of the log; made when missing. */
@@ -21,6 +28,11 @@ export interface ServerOptions {
   readonly port?: number;
   /** Address to listen on; anything but loopback needs devices to be paired. */
   readonly host?: string;
+  /**
+   * The machine itself must be paired as well, and speaks https: for a machine that others use, or
+   * one behind a proxy that makes every request look like its own.
+   */
+  readonly pairAll?: boolean;
   /** Folder of brew files sown into an empty log. */
   readonly examplesRoot?: string;
   readonly now?: () => number;
@@ -32,11 +44,22 @@ export interface RunningServer {
   readonly ok: true;
   readonly url: string;
   /** To be printed when devices of the network may come. */
-  readonly pairing?: { readonly code: string; readonly url: string };
+  readonly pairing?: PairingPrint;
   /** What the operator should know, a sentence each. */
   readonly problems: readonly string[];
   /** Ends streams, lets running requests finish, closes the log. */
   close(): Promise<void>;
+}
+
+/** What the people at the server need to let devices in. */
+export interface PairingPrint {
+  /** Where a device begins. */
+  readonly trustUrl: string;
+  /** Addresses of the page, best first; https where there is a certificate. */
+  readonly urls: readonly string[];
+  /** Of the authority's certificate; undefined where there is none. */
+  readonly fingerprint?: string;
+  readonly codes: Readonly<Record<Role, string>>;
 }
 
 export interface NotStarted {
@@ -47,6 +70,9 @@ export interface NotStarted {
 
 /** Requests that have not ended by then are cut off [ms]. */
 const GRACE_MS = 3000;
+
+/** How often the certificate is held against the machine's addresses and the calendar [ms]. */
+const RENEW_EVERY_MS = 60_000;
 
 /**
  * Starts the server.
@@ -63,32 +89,116 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   const page = new PageFiles(options.webRoot);
   if (!page.built) problems.push(`There is no built page in ${page.root}. Only the API answers.`);
 
-  const open = host === 'localhost' || isLoopback(host);
-  const pairing = open ? undefined : new Pairing(`${options.dbPath}.pairing`);
+  const alone = (host === 'localhost' || isLoopback(host)) && options.pairAll !== true;
+  const entrance = alone ? undefined : await openEntrance(options, host, now, problems);
   const live = new LiveStream(store, await store.last(), log);
-  const app = createApp({ store, live, version: ownVersion(), now, log }, page, pairing);
-  const server = createServer(getRequestListener(app.fetch, { overrideGlobalObjects: false }));
-  // A client that dribbles its headers holds no socket for long.
-  server.headersTimeout = 10_000;
-  server.requestTimeout = 30_000;
+  const app = createApp({ store, live, version: ownVersion(), now, log }, page, entrance);
+  const speakers = await openSpeakers(app, entrance, now, log);
 
-  const failed = await listen(server, port, host);
+  const failed = await listen(speakers.listener, port, host);
   if (failed !== undefined) {
     live.close();
+    speakers.close();
     await store.close();
     return failed;
   }
-  const url = urlOf(server.address() as AddressInfo, host);
+  const address = speakers.listener.address() as AddressInfo;
+  if (entrance !== undefined) entrance.port = address.port;
   return {
     ok: true,
-    url,
+    url: entrance === undefined ? urlOf(address) : placesOf(entrance).plain[0],
     problems,
-    ...(pairing && { pairing: { code: pairing.code, url: `${url}/pair?code=${pairing.code}` } }),
+    ...(entrance && { pairing: printOf(entrance) }),
     close: async () => {
       live.close();
-      await stop(server);
+      speakers.close();
+      await stop(speakers.listener, speakers.servers);
+      entrance?.devices.close();
       await store.close();
     },
+  };
+}
+
+async function openEntrance(
+  options: ServerOptions,
+  host: string,
+  now: () => number,
+  problems: string[],
+): Promise<Entrance> {
+  const devices = new Devices(`${options.dbPath}.devices`, now);
+  if (devices.problem !== undefined) problems.push(devices.problem);
+  // Loaded where it is needed only: a server for its own computer starts without it.
+  const { openAuthority } = await import('./authority.ts');
+  const opened = await openAuthority(join(dirname(options.dbPath), 'authority'), now());
+  if (!opened.ok) problems.push(`${opened.message} Until then there is plain http only.`);
+  return {
+    devices,
+    codes: new PairCodes(),
+    authority: opened.ok ? opened.authority : undefined,
+    pairAll: options.pairAll ?? false,
+    port: 0,
+    onlyAt: host === '0.0.0.0' || host === '::' ? undefined : host,
+  };
+}
+
+interface Speakers {
+  /** What listens; with an authority it hands each line to one of the servers. */
+  readonly listener: NetServer;
+  readonly servers: readonly (Server | SecureServer)[];
+  close(): void;
+}
+
+async function openSpeakers(
+  app: ReturnType<typeof createApp>,
+  entrance: Entrance | undefined,
+  now: () => number,
+  log: (line: string) => void,
+): Promise<Speakers> {
+  const answer = getRequestListener(app.fetch, { overrideGlobalObjects: false });
+  const plain = patient(createServer(answer));
+  const { authority } = entrance ?? {};
+  if (authority === undefined) return { listener: plain, servers: [plain], close: () => undefined };
+  const certificate = await authority.serverCertificate(ownNames(), now());
+  const secure = patient(createSecureServer(tlsOf(certificate), answer));
+  // A device that does not trust us yet breaks off; that is told on its own screen.
+  secure.on('tlsClientError', () => undefined);
+  const renewing = setInterval(() => {
+    renew(secure, authority, now).catch((thrown) => log(`certificate: ${String(thrown)}`));
+  }, RENEW_EVERY_MS);
+  renewing.unref();
+  return {
+    listener: twoDoors(plain, secure),
+    servers: [plain, secure],
+    close: () => clearInterval(renewing),
+  };
+}
+
+/** A client that dribbles its headers holds no socket for long. */
+function patient<S extends Server | SecureServer>(server: S): S {
+  server.headersTimeout = 10_000;
+  server.requestTimeout = 30_000;
+  return server;
+}
+
+const tlsOf = ({ key, chain }: ServerCertificate) => ({
+  key,
+  cert: chain,
+  minVersion: 'TLSv1.2' as const,
+});
+
+/** Addresses of a machine change under a running server: a router that restarts, a cable. */
+async function renew(secure: SecureServer, authority: Authority, now: () => number): Promise<void> {
+  secure.setSecureContext(tlsOf(await authority.serverCertificate(ownNames(), now())));
+}
+
+function printOf(entrance: Entrance): PairingPrint {
+  const { plain, secure } = placesOf(entrance);
+  const codes = Object.fromEntries(ROLES.map((role) => [role, entrance.codes.of(role)]));
+  return {
+    trustUrl: `${plain[0]}/trust`,
+    urls: secure.length > 0 ? secure : plain,
+    ...(entrance.authority && { fingerprint: entrance.authority.fingerprint }),
+    codes: codes as Record<Role, string>,
   };
 }
 
@@ -102,7 +212,7 @@ async function sow(
   return [...problems, ...(await seedExamples(store, examples, nowMs))];
 }
 
-function listen(server: Server, port: number, host: string): Promise<NotStarted | undefined> {
+function listen(server: NetServer, port: number, host: string): Promise<NotStarted | undefined> {
   return new Promise((resolve) => {
     const failed = (thrown: NodeJS.ErrnoException) => resolve(notStarted(thrown, port, host));
     server.once('error', failed);
@@ -140,29 +250,23 @@ function notStarted(thrown: NodeJS.ErrnoException, port: number, host: string): 
   }
 }
 
-function stop(server: Server): Promise<void> {
+function stop(listener: NetServer, servers: Speakers['servers']): Promise<void> {
   return new Promise((resolve) => {
-    const cut = setTimeout(() => server.closeAllConnections(), GRACE_MS);
+    const each = (run: (server: Server | SecureServer) => void) => servers.forEach(run);
+    const cut = setTimeout(() => each((server) => server.closeAllConnections()), GRACE_MS);
     // A line that served a live stream falls idle a moment after its stream was ended.
-    const sweep = setInterval(() => server.closeIdleConnections(), 20);
-    server.close(() => {
+    const sweep = setInterval(() => each((server) => server.closeIdleConnections()), 20);
+    listener.close(() => {
       clearTimeout(cut);
       clearInterval(sweep);
       resolve();
     });
-    server.closeIdleConnections();
+    each((server) => server.closeIdleConnections());
   });
 }
 
-function urlOf(address: AddressInfo, host: string): string {
-  const name = host === '0.0.0.0' || host === '::' ? firstOwnAddress() : address.address;
-  return `http://${name.includes(':') ? `[${name}]` : name}:${address.port}`;
-}
-
-/** An address by which others reach this machine, for the printed line. */
-function firstOwnAddress(): string {
-  const all = Object.values(networkInterfaces()).flatMap((list) => list ?? []);
-  return all.find((a) => a.family === 'IPv4' && !a.internal)?.address ?? '127.0.0.1';
+function urlOf({ address, port }: AddressInfo): string {
+  return `http://${address.includes(':') ? `[${address}]` : address}:${port}`;
 }
 
 function ownVersion(): string {

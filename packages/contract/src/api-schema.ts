@@ -28,7 +28,7 @@ const AppendResult = v.variant('ok', [
     ok: v.literal(false),
     /** As sent, when there was one. */
     id: v.exactOptional(text()),
-    code: v.picklist(['invalid', 'other-content']),
+    code: v.picklist(['invalid', 'other-content', 'not-your-role']),
     errors: v.array(FieldErrorSchema),
   }),
 ]);
@@ -47,6 +47,45 @@ export const EventsAnswer = sheet({
 export const HealthAnswer = sheet({ ok: v.boolean(), version: text(), events: seq(), last: seq() });
 
 export const TimeAnswer = sheet({ nowMs: whole(0, Number.MAX_SAFE_INTEGER) });
+
+/** What a device may do. brewer: everything; helper: readings and taps of the day; viewer: reads. */
+export const ROLES = ['brewer', 'helper', 'viewer'] as const;
+export type Role = (typeof ROLES)[number];
+
+export const MeAnswer = sheet({
+  role: v.picklist(ROLES),
+  /** Whether the request came by https. */
+  secure: v.boolean(),
+  /** Of a paired device; absent for the machine itself. */
+  device: v.exactOptional(text()),
+  name: v.exactOptional(text()),
+});
+
+/** A QR code as one outline, in units of one module, border included. */
+const QrOutline = sheet({ size: whole(0, 200), path: text() });
+
+export const DevicesAnswer = sheet({
+  devices: v.array(
+    sheet({
+      id: text(),
+      name: text(),
+      role: v.picklist(ROLES),
+      pairedAtMs: v.number(),
+      lastSeenMs: v.number(),
+      /** Whether it was last here by https. */
+      secure: v.boolean(),
+      /** The device that asks. */
+      here: v.boolean(),
+    }),
+  ),
+  /** Empty when the server serves its own computer only. */
+  codes: v.array(sheet({ role: v.picklist(ROLES), code: text(), url: text(), qr: QrOutline })),
+  trust: v.exactOptional(
+    sheet({ name: text(), fingerprint: text(), endsAtMs: v.number(), url: text(), qr: QrOutline }),
+  ),
+});
+
+export const DoneAnswer = sheet({ ok: v.literal(true) });
 
 export const ErrorAnswer = sheet({
   error: sheet({

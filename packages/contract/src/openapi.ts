@@ -4,11 +4,14 @@ import {
   BeersAnswer,
   BrewsAnswer,
   CheckAnswer,
+  DevicesAnswer,
+  DoneAnswer,
   ErrorAnswer,
   EventsAnswer,
   FieldErrorSchema,
   HealthAnswer,
   KitsAnswer,
+  MeAnswer,
   RecordAnswer,
   StoredEventSchema,
   TimeAnswer,
@@ -34,6 +37,9 @@ const SCHEMAS = {
   EventsAnswer,
   HealthAnswer,
   TimeAnswer,
+  MeAnswer,
+  DevicesAnswer,
+  DoneAnswer,
   ErrorAnswer,
   CheckAnswer,
   KitsAnswer,
@@ -95,6 +101,31 @@ export function openApiDocument(version: string): object {
     paths: {
       '/api/health': get('Whether the server and its log are well.', 'HealthAnswer'),
       '/api/time': get('The server’s clock, for a tablet to know its own offset.', 'TimeAnswer'),
+      '/api/me': get('Who the server takes this device for.', 'MeAnswer'),
+      '/api/devices': get(
+        'Paired devices, and the codes that pair more. A brewer’s only.',
+        'DevicesAnswer',
+      ),
+      '/api/devices/codes': {
+        post: {
+          summary: 'Make new pairing codes; the old ones end.',
+          responses: {
+            200: answer('DoneAnswer', 'The old codes pair nobody any more.'),
+            403: refused('This device is not paired as a brewer’s.'),
+          },
+        },
+      },
+      '/api/devices/{id}/revoke': {
+        post: {
+          summary: 'Shut a device out, at once.',
+          parameters: [BREW_ID],
+          responses: {
+            200: answer('DoneAnswer', 'It is out, its live stream too.'),
+            403: refused('This device is not paired as a brewer’s.'),
+            404: refused('There is no such device.'),
+          },
+        },
+      },
       '/api/events': {
         ...get('Events in the order they were stored.', 'EventsAnswer', [AFTER, STREAM]),
         post: {
@@ -104,6 +135,7 @@ export function openApiDocument(version: string): object {
             200: answer('AppendAnswer', 'Committed and synced.'),
             400: refused('The body is not JSON or not a batch of events.'),
             401: refused('This device is not paired.'),
+            403: refused('This device is paired as a viewer.'),
             413: refused('The body is too large.'),
             429: refused('Too many requests from this device.'),
             507: refused('Not saved: the disk is full. Keep the events and send them again.'),
