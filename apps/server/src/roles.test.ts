@@ -53,6 +53,16 @@ const SAMPLES: Readonly<Record<EventType, (device: string) => LogEvent>> = {
     new Tablet(d, 'B').write('brew-started', { startAtMs: 1, clock: { utcOffsetMin: 0 } }),
   'brew-ended': (d) => new Tablet(d, 'B').write('brew-ended', { reason: 'finished' }),
   'miss-mended': (d) => new Tablet(d, 'B').write('miss-mended', { code: 'wait', text: 'Wait' }),
+  'kettle-chosen': (d) =>
+    new Tablet(d, 'B').write('kettle-chosen', {
+      way: 'boil-longer',
+      minutes: 84,
+      liquorL: 0,
+      extractKg: 0,
+      text: 'Boil 84 min',
+    }),
+  'wort-read': (d) =>
+    new Tablet(d, 'B').write('wort-read', { point: 'kettle-full', litres: 512, text: '512' }),
   'move-begun': (d) => new Tablet(d, 'B').write('move-begun', { moveId: 'pull-1' }),
   'move-done': (d) => new Tablet(d, 'B').write('move-done', { moveId: 'pull-1' }),
   reading: (d) => new Tablet(d, 'B').temp(62),
@@ -82,6 +92,7 @@ const HELPERS: readonly EventType[] = [
   'move-begun',
   'move-done',
   'reading',
+  'wort-read',
   'ladles-returned',
   'caution-seen',
   'gate-confirmed',

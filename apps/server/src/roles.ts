@@ -19,11 +19,13 @@ const HELPER_WRITES: Readonly<Record<EventType, boolean | 'own'>> = {
   'plan-changed': false,
   'brew-started': false,
   'brew-ended': false,
-  // Which way out of a miss is taken is the brewer's to say; that it was carried out, anybody's.
+  // Which way out is taken is the brewer's to say; that it was carried out, anybody's.
   'miss-mended': false,
+  'kettle-chosen': false,
   'move-begun': true,
   'move-done': true,
   reading: true,
+  'wort-read': true,
   'ladles-returned': true,
   'caution-seen': true,
   'gate-confirmed': true,
