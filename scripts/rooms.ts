@@ -20,6 +20,7 @@ export const PURE_ROOMS = [
   'planner',
   'log',
   'contract',
+  'paper',
 ];
 
 /**

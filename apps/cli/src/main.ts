@@ -52,6 +52,8 @@ function commands(output: Output, end: (code: ExitCode) => void): Command {
       'day of the brew for the calendar, 2026-11-26; tomorrow when left out',
       day,
     )
+    .option('--paper <out>', 'PDF file for the brew sheet and the ruler charts')
+    .option('--letter', 'Letter paper instead of A4', false)
     .addOption(units())
     .action(async (file: string, options) => {
       const { planCommand } = await import('./plan/command.ts');

@@ -1,2 +1,2 @@
-/** The brew sheet and the ruler charts, drawn for paper. */
-export {};
+export { paperOf } from './paper.ts';
+export { type PaperFonts, pdfOf } from './pdf.ts';

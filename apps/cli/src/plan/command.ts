@@ -22,7 +22,10 @@ export interface PlanCommandOptions {
   readonly units: 'us' | 'metric';
   /** File the calendar goes to. */
   readonly ics?: string;
-  /** Day of the brew, for the calendar; left out: tomorrow. */
+  /** File the brew sheet and the ruler charts go to, and the paper they are for. */
+  readonly paper?: string;
+  readonly letter?: boolean;
+  /** Day of the brew, for the calendar and the sheet; left out: tomorrow, and none on the sheet. */
   readonly on?: CalendarDay;
 }
 
@@ -61,6 +64,19 @@ export async function planCommand(
     await writeCalendar(options.ics, timetable, name, options.on, Date.now());
   } else if (options.ics !== undefined) {
     output.err(`${options.ics} is not written: this day has no timetable.\n`);
+  }
+  if (options.paper !== undefined && feasible) {
+    const { writePaper } = await import('./paper-file.ts');
+    const written = await writePaper(brews, {
+      path: options.paper,
+      letter: options.letter ?? false,
+      pair: unitPair(options.units),
+      on: options.on,
+      printedAt: new Date(),
+    });
+    if (!options.json) output.out(`\n${written}\n`);
+  } else if (options.paper !== undefined) {
+    output.err(`${options.paper} is not written: a day that cannot be done has no sheet.\n`);
   }
   return feasible ? EXIT.ok : EXIT.notFeasible;
 }

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readPdf } from '../../../../e2e/read-pdf.ts';
 import { ladlework, ladleworkJson } from '../testing.ts';
 
 const EXAMPLES = fileURLToPath(new URL('../../../../examples/', import.meta.url));
@@ -276,6 +277,41 @@ describe('the whole day', () => {
     expect(starts[0]).toBe(local);
     expect(text.startsWith('BEGIN:VCALENDAR\r\n')).toBe(true);
     expect(text).toMatch(/SUMMARY:Mash in\r\n/);
+  });
+});
+
+describe('plan --paper', () => {
+  it('writes a PDF on the paper asked for', async () => {
+    for (const [letter, widthMm] of [
+      [[], 210],
+      [['--letter'], 215.9],
+    ] as const) {
+      const pdf = join(folder, 'day.pdf');
+      const args = ['plan', example('one-pull.json'), ...FEW, '--units', 'us', '--paper', pdf];
+      const told = await ladlework(...args, ...letter);
+      expect(told.code).toBe(0);
+      expect(told.out).toContain(`${pdf}: `);
+      const pages = await readPdf(await readFile(pdf));
+      const words = pages.flatMap((p) => p.words.map((w) => w.text));
+      expect(words).toContain('Return 1: to 160.0 °F');
+      // Pages of ISO 216 and of ANSI/ASME Y14.1.
+      for (const page of pages) expect(page.widthMm).toBeCloseTo(widthMm, 1);
+    }
+  });
+
+  it('writes none for a day that cannot be done, and says so', async () => {
+    const pdf = join(folder, 'cannot.pdf');
+    const told = await ladlework('plan', example('cannot.json'), ...FEW, '--paper', pdf);
+    expect(told.code).toBe(3);
+    expect(told.err).toContain('cannot.pdf is not written');
+    await expect(readFile(pdf)).rejects.toThrow(/ENOENT/);
+  });
+
+  it('names a file that cannot be written and what to do', async () => {
+    const pdf = join(folder, 'no such folder', 'day.pdf');
+    const told = await ladlework('plan', example('one-pull.json'), ...FEW, '--paper', pdf);
+    expect(told.code).toBe(1);
+    expect(told.err).toMatch(/--paper .*day\.pdf cannot be written; give a file in a folder/);
   });
 });
 
