@@ -13,4 +13,5 @@ export * from './situation.ts';
 export * from './thermal.ts';
 export * from './trace.ts';
 export * from './transfer.ts';
+export * from './words.ts';
 export * from './wort/index.ts';

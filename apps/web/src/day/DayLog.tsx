@@ -1,8 +1,8 @@
 import type { Kit } from '@ladlework/brewhouse';
+import { nameIn } from '@ladlework/brewhouse';
 import type { BrewState, Mark, ReadingWhat } from '@ladlework/log';
 import type { Plan } from '@ladlework/planner';
 import { clockOf, inPair, show, showExtract } from '../units/show.ts';
-import { nameIn } from '../units/words.ts';
 import { portionOf, soFar, wayOf } from './guide-text.ts';
 import { summaryText } from './standing.ts';
 

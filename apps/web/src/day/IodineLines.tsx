@@ -1,7 +1,7 @@
 import type { Kit } from '@ladlework/brewhouse';
+import { nameIn } from '@ladlework/brewhouse';
 import { chanceOfBlue } from '../units/iodine.ts';
 import { clockOf, inPair } from '../units/show.ts';
-import { nameIn } from '../units/words.ts';
 import { FirmButton } from './FirmButton.tsx';
 import type { IodineAsk } from './iodine.ts';
 import type { RescueAnswer } from './useRescue.ts';

@@ -1,10 +1,16 @@
-import { type Kit, type Move, type PullWay, pullWayText } from '@ladlework/brewhouse';
+import {
+  type Kit,
+  type Move,
+  moveText,
+  type PullWay,
+  pullWayText,
+  VERB,
+} from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import type { Caution, LandingForecast, MoveForecast, ReturnGuide } from '@ladlework/planner';
 import type { ComponentChildren } from 'preact';
 import { say } from '../units/say.ts';
 import { clockOf, inPair, show } from '../units/show.ts';
-import { moveText, VERB } from '../units/words.ts';
 import { cardSay } from './card-say.ts';
 import { countdown } from './countdown.ts';
 import { FirmButton } from './FirmButton.tsx';

@@ -1,8 +1,8 @@
 import type { Kit } from '@ladlework/brewhouse';
+import { nameIn } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import { attempt } from '../pages/trouble.tsx';
 import { clockOf, show, showBand } from '../units/show.ts';
-import { nameIn } from '../units/words.ts';
 import { keepReading, withdraw } from './actions.ts';
 import { FirmButton } from './FirmButton.tsx';
 import type { OddDone, OpenQuestion } from './open-question.ts';

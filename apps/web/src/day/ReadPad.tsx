@@ -1,4 +1,5 @@
 import type { Kit } from '@ladlework/brewhouse';
+import { nameIn } from '@ladlework/brewhouse';
 import { type BrewState, checkReading } from '@ladlework/log';
 import type { VesselNow } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
@@ -7,7 +8,6 @@ import { nowMs } from '../data/clock.ts';
 import { record } from '../data/house.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { pair } from '../shell/settings.ts';
-import { nameIn } from '../units/words.ts';
 import { type Box, presetFor, WHATS, whatText } from './boxes.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { landingRead } from './miss.ts';

@@ -1,13 +1,16 @@
 /** Where a running day stands: what is under way, what is due, what comes next. Pure. */
-import type { BrewState, MoveState, SummaryMove } from '@ladlework/log';
+import {
+  type BrewState,
+  FOLLOWS_WITHIN_MIN,
+  followsOn,
+  inDayOrder,
+  isCarrying,
+  isPassive,
+  type MoveState,
+  type SummaryMove,
+} from '@ladlework/log';
 
-/** Moves that go on by themselves once begun; hands only begin and end them. */
-const PASSIVE: ReadonlySet<string> = new Set(['rest', 'heat', 'hold', 'boil', 'wait']);
-/** Moves during which somebody carries hot content. */
-const CARRYING: ReadonlySet<string> = new Set(['pull', 'return', 'pour', 'mash-in', 'preheat']);
-
-export const isPassive = (move: Pick<SummaryMove, 'kind'>): boolean => PASSIVE.has(move.kind);
-export const isCarrying = (move: Pick<SummaryMove, 'kind'>): boolean => CARRYING.has(move.kind);
+export { isCarrying, isPassive };
 
 export interface RunMove {
   readonly move: SummaryMove;
@@ -45,10 +48,9 @@ export function runOf(
 ): Run {
   const start = brew.startedAtMs ?? nowMs;
   const logged = new Map(brew.moves.map((m) => [m.moveId, m]));
-  const moves = [...(brew.planSummary?.moves ?? [])]
-    .map((move, i) => ({ move, i }))
-    .sort((a, b) => a.move.startMin.likely - b.move.startMin.likely || a.i - b.i)
-    .map(({ move }) => runMove(move, logged.get(move.id), likelyEnds.get(move.id)));
+  const moves = inDayOrder(brew.planSummary?.moves ?? []).map((move) =>
+    runMove(move, logged.get(move.id), likelyEnds.get(move.id)),
+  );
   const underway = moves.filter((m) => m.state === 'underway');
   const next = moves.find((m) => m.state === 'open');
   const focus = focusOf(underway, next, nowMs);
@@ -127,15 +129,8 @@ function isBeside(next: RunMove, underway: readonly RunMove[], nowMs: number): b
  * A rest begins when the mash is in; a boil when the pot has come to it.
  */
 export function follows(run: Run, done: RunMove): RunMove[] {
-  return run.moves.filter(
-    (m) =>
-      m.state === 'open' &&
-      isPassive(m.move) &&
-      Math.abs(m.move.startMin.likely - done.move.endMin.likely) < FOLLOWS_WITHIN_MIN,
-  );
+  return run.moves.filter((m) => m.state === 'open' && followsOn(m.move, done.move));
 }
-
-const FOLLOWS_WITHIN_MIN = 0.25;
 
 /** Rests that stop mattering when a transfer begins on their vessel: done with it, quietly. */
 export function restsEndedBy(run: Run, begun: RunMove): RunMove[] {

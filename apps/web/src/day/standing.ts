@@ -1,8 +1,8 @@
 import type { MoveKind } from '@ladlework/brewhouse';
+import { nameIn, VERB } from '@ladlework/brewhouse';
 import type { BrewState, SummaryMove } from '@ladlework/log';
 import type { PlanDocument } from '@ladlework/planner';
 import { show } from '../units/show.ts';
-import { nameIn, VERB } from '../units/words.ts';
 import { runOf } from './run.ts';
 
 /** A logged move in one line: "Pull 119 L, Pot". */

@@ -1,3 +1,4 @@
+import { nameIn } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import type { Band, Plan, PlanDocument } from '@ladlework/planner';
 import { useMemo } from 'preact/hooks';
@@ -12,7 +13,6 @@ import { hashOf } from '../shell/route.ts';
 import { pairName } from '../shell/settings.ts';
 import { say } from '../units/say.ts';
 import { clockAt, inPair, show, showBand } from '../units/show.ts';
-import { nameIn } from '../units/words.ts';
 import { brewRemark } from './BrewsPage.tsx';
 import { dipText } from './dip.ts';
 import { Gone } from './Gone.tsx';

@@ -1,10 +1,10 @@
+import { nameIn } from '@ladlework/brewhouse';
 import { type BrewState, mendMoveId, recordCsv, recordOf } from '@ladlework/log';
 import type { PlanDocument } from '@ladlework/planner';
 import { useComputed } from '@preact/signals';
 import { brewById, events } from '../data/house.ts';
 import { hashOf } from '../shell/route.ts';
 import { clockOf, inPair } from '../units/show.ts';
-import { nameIn } from '../units/words.ts';
 import { brewName } from './BrewsPage.tsx';
 import { Gone } from './Gone.tsx';
 import { RecordTable } from './record/RecordTable.tsx';

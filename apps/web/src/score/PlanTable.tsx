@@ -1,8 +1,7 @@
-import { type Kit, pullWayText } from '@ladlework/brewhouse';
+import { type Kit, moveText, nameIn, pullWayText, vesselsOf } from '@ladlework/brewhouse';
 import type { PlannedMove } from '@ladlework/planner';
 import { say } from '../units/say.ts';
 import { clockAt, inPair, show, showBand } from '../units/show.ts';
-import { moveText, nameIn, vesselsOf } from '../units/words.ts';
 
 interface Props {
   readonly kit: Kit;

@@ -3,8 +3,8 @@
  * from one to another, and who is busy. Built from a simulated trace; computes no physics.
  */
 import type { Kit, Move, MoveTrace, TransferTrace, VesselCurve } from '@ladlework/brewhouse';
+import { nameIn, type Say, VERB } from '@ladlework/brewhouse';
 import type { Plan } from '@ladlework/planner';
-import { nameIn, type Say, VERB } from '../units/words.ts';
 import { traceAt } from './trace-at.ts';
 
 /** What a line is made of. `heat` is mash with a burner working on it. */

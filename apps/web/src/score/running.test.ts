@@ -1,9 +1,8 @@
-import type { Kit, Move, VesselCurve } from '@ladlework/brewhouse';
+import type { Kit, Move, Say, VesselCurve } from '@ladlework/brewhouse';
 import { foldBrew, type LogEvent } from '@ladlework/log';
 import { DAY_START_MS, DOCUMENT, ONE_PULL, Tablet } from '@ladlework/log/testing';
 import type { DayAhead, Plan } from '@ladlework/planner';
 import { describe, expect, it } from 'vitest';
-import type { Say } from '../units/words.ts';
 import { heightOf, sheetOf } from './geometry.ts';
 import { type RunningDay, runningScore, runningTrace } from './running.ts';
 

@@ -3,9 +3,9 @@
  * behind both. Pure.
  */
 import type { Kit, Move, VesselCurve } from '@ladlework/brewhouse';
+import { type Say, vesselsOf } from '@ladlework/brewhouse';
 import type { BrewState, MoveState } from '@ladlework/log';
 import type { DayAhead, Plan } from '@ladlework/planner';
-import { type Say, vesselsOf } from '../units/words.ts';
 import { type ScoreModel, type ScoreMove, type ScoreTrace, scoreModel } from './model.ts';
 import { curveAt } from './trace-at.ts';
 

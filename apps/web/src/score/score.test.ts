@@ -1,7 +1,7 @@
+import type { Say } from '@ladlework/brewhouse';
 import { emptyBrewhouse, type Kit, type Move, NOMINAL, simulate } from '@ladlework/brewhouse';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Say } from '../units/words.ts';
 import { clockTicks, emptyIn, heightOf, sheetOf, thin } from './geometry.ts';
 import { placeLabels } from './labels.ts';
 import { scoreModel } from './model.ts';

@@ -1,5 +1,5 @@
+import type { Say } from '@ladlework/brewhouse';
 import { bare, degree, show } from './show.ts';
-import type { Say } from './words.ts';
 
 /** Quantities in the pair chosen; temperatures of plans carry one decimal only where it matters. */
 export const say: Say = {

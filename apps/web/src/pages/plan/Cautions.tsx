@@ -1,8 +1,8 @@
 import type { Kit } from '@ladlework/brewhouse';
+import { moveText } from '@ladlework/brewhouse';
 import type { Caution, Plan } from '@ladlework/planner';
 import { say } from '../../units/say.ts';
 import { inPair, show } from '../../units/show.ts';
-import { moveText } from '../../units/words.ts';
 import { cautionGroups } from './caution-groups.ts';
 
 /** What can hurt, once each; on the day every move shows its own. */

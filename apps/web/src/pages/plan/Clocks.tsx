@@ -1,6 +1,6 @@
+import { nameIn } from '@ladlework/brewhouse';
 import { enzymeClocks, type Plan, type PlanDocument } from '@ladlework/planner';
 import { bare, show } from '../../units/show.ts';
-import { nameIn } from '../../units/words.ts';
 
 interface Stretch {
   readonly name: string;

@@ -1,9 +1,9 @@
 import type { Kit } from '@ladlework/brewhouse';
+import { nameIn } from '@ladlework/brewhouse';
 import type { MashFigure, Plan } from '@ladlework/planner';
 import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import { clockAt, show } from '../../units/show.ts';
-import { nameIn } from '../../units/words.ts';
 
 interface PlotOf {
   readonly figure: MashFigure;

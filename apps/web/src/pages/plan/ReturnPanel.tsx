@@ -1,8 +1,7 @@
-import { type Kit, pullWayText, type Route } from '@ladlework/brewhouse';
+import { type Kit, nameIn, pullWayText, type Route, thicknessText } from '@ladlework/brewhouse';
 import type { Mash, Plan, PlannedReturn } from '@ladlework/planner';
 import { say } from '../../units/say.ts';
 import { inPair, show, showBand } from '../../units/show.ts';
-import { nameIn, thicknessText } from '../../units/words.ts';
 import { BandStrip } from '../BandStrip.tsx';
 import { dipText } from '../dip.ts';
 import { Fact } from '../Fact.tsx';

@@ -1,7 +1,7 @@
 import type { Kit } from '@ladlework/brewhouse';
+import { nameIn } from '@ladlework/brewhouse';
 import type { Timetable } from '@ladlework/planner';
 import { clockAt, show } from '../../../units/show.ts';
-import { nameIn } from '../../../units/words.ts';
 import { handsText } from './day-words.ts';
 
 /** The strip as a table: every activity with its doubt, place, hands and slack. */

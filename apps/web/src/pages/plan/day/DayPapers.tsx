@@ -1,9 +1,9 @@
 import type { Kit } from '@ladlework/brewhouse';
+import { nameIn } from '@ladlework/brewhouse';
 import { calendarOf, handList, type Timetable } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
 import { useEffect, useId } from 'preact/hooks';
 import { nowMs } from '../../../data/clock.ts';
-import { nameIn } from '../../../units/words.ts';
 import { saveFile } from '../../save-file.ts';
 import { dateOf, instantOf } from './day-words.ts';
 

@@ -1,3 +1,4 @@
+import { nameIn } from '@ladlework/brewhouse';
 import type { Plan, PlanDocument, Timetable } from '@ladlework/planner';
 import { formatClock } from '@ladlework/quantity';
 import { useSignal } from '@preact/signals';
@@ -5,7 +6,6 @@ import { useEffect, useId, useMemo } from 'preact/hooks';
 import { engine } from '../../../engine/client.ts';
 import { pairName } from '../../../shell/settings.ts';
 import { clockAt, inPair, show } from '../../../units/show.ts';
-import { nameIn } from '../../../units/words.ts';
 import { Key } from '../Key.tsx';
 import { ActivityTable } from './ActivityTable.tsx';
 import { DayPapers } from './DayPapers.tsx';

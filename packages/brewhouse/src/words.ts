@@ -1,5 +1,6 @@
 /** Moves in the brewer's words. */
-import type { Kit, Move, MoveKind, Thickness } from '@ladlework/brewhouse';
+import type { Kit } from './kit.ts';
+import type { Move, MoveKind, Thickness } from './moves.ts';
 
 /** How quantities are written; the page hands in the pair's, tests hand in plain ones. */
 export interface Say {
