@@ -13,6 +13,8 @@ import type { Entrance } from './entrance.ts';
 import { LiveStream } from './live-stream.ts';
 import { PageFiles } from './page-files.ts';
 import { PairCodes } from './pair-codes.ts';
+import { Probes } from './probes/probes.ts';
+import { ProbeTokens } from './probes/tokens.ts';
 
 let folder: string;
 let store: EventStore;
@@ -44,6 +46,7 @@ function appWith(entrance: Entrance | undefined, changes: Partial<EventStore> = 
     backup: (path) => store.backup(path),
     check: () => store.check(),
     close: () => store.close(),
+    readings: store.readings,
     ...changes,
   };
   const deps = {
@@ -52,8 +55,11 @@ function appWith(entrance: Entrance | undefined, changes: Partial<EventStore> = 
     version: '0',
     now: () => nowMs,
     log: (line: string) => lines.push(line),
+    tokens: new ProbeTokens(join(folder, 'probes')),
+    mqtt: () => ({}),
   };
-  const app = createApp(deps, new PageFiles(folder), entrance);
+  const probes = new Probes(deps);
+  const app = createApp({ ...deps, probes }, new PageFiles(folder), entrance);
   /** A request as it comes from an address. */
   return (address: string, path: string, init: RequestInit = {}) => {
     const incoming = { socket: { remoteAddress: address } } as unknown as IncomingMessage;

@@ -8,6 +8,8 @@ import { guard, knownHost, sameOrigin } from './guard.ts';
 import { safeHeaders } from './headers.ts';
 import type { PageFiles } from './page-files.ts';
 import { pairRoutes } from './pair-routes.ts';
+import { probeIntake } from './probes/intake.ts';
+import { probeRoutes } from './probes/routes.ts';
 import { problem } from './problem.ts';
 import { trustRoutes } from './trust-routes.ts';
 import { viewRoutes } from './views-routes.ts';
@@ -22,6 +24,8 @@ export function createApp(deps: Deps, page: PageFiles, entrance: Entrance | unde
   app.use(safeHeaders);
   app.use(knownHost);
   app.use(sameOrigin);
+  // A probe is no paired device: it proves itself by its token.
+  app.route('/', probeIntake(deps));
   app.use(guard(entrance, deps.now));
 
   app.route('/', pairRoutes(entrance, deps.now));
@@ -29,6 +33,7 @@ export function createApp(deps: Deps, page: PageFiles, entrance: Entrance | unde
   app.route('/api', deviceRoutes(entrance, deps.live));
   app.route('/api', viewRoutes(deps));
   app.route('/api', eventRoutes(deps));
+  app.route('/api', probeRoutes(deps));
   app.all('/api/*', (c) => problem(c, 404, 'not-found', 'There is no such address in the API.'));
   app.get('*', (c) => page.serve(c));
 

@@ -2,6 +2,7 @@
 import type { HttpBindings } from '@hono/node-server';
 import type { EventStore } from '@ladlework/store';
 import type { LiveStream } from './live-stream.ts';
+import type { StartedProbes } from './probes/start.ts';
 import type { Visitor } from './roles.ts';
 
 /** What a request carries beside itself. */
@@ -12,7 +13,7 @@ export interface Env {
 }
 
 /** What the server stands on. Clock and log are handed in, so that tests can turn them. */
-export interface Deps {
+export interface Deps extends Pick<StartedProbes, 'probes' | 'tokens' | 'mqtt'> {
   readonly store: EventStore;
   readonly live: LiveStream;
   readonly version: string;

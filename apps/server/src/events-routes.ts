@@ -1,7 +1,7 @@
 /** Writing to the log and reading from it. */
 
 import type { Role } from '@ladlework/contract';
-import { parseAppendBody, parseEvent } from '@ladlework/contract';
+import { parseAppendBody, parseEvent, STREAM_NAME } from '@ladlework/contract';
 import type { LogEvent } from '@ladlework/log';
 import type { EventOutcome } from '@ladlework/store';
 import { Hono } from 'hono';
@@ -14,7 +14,6 @@ import { roleErrors } from './role-check.ts';
 const PAGE = 1000;
 /** Pages of 200 tablets, and some that have not noticed that they went to sleep. */
 const MOST_STREAMS = 500;
-const STREAM_NAME = /^(kit|beer|brew):[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/;
 
 export function eventRoutes({ store, live, log }: Deps): Hono<Env> {
   const app = new Hono<Env>();
@@ -68,7 +67,7 @@ export function eventRoutes({ store, live, log }: Deps): Hono<Env> {
       return problem(c, 400, 'invalid', 'after: must be a whole number, 0 or more.');
     }
     if (stream !== undefined && !STREAM_NAME.test(stream)) {
-      return problem(c, 400, 'invalid', 'stream: must be kit:, beer: or brew: and an id.');
+      return problem(c, 400, 'invalid', 'stream: must be kit:, beer:, probe: or brew: and an id.');
     }
     const events = await store.since(after, {
       limit: PAGE,

@@ -17,6 +17,7 @@ const store: EventStore = {
   backup: unasked,
   check: unasked,
   close: async () => {},
+  readings: { keep: unasked, kept: unasked },
 };
 const tablet = new Tablet('t1', 'B');
 

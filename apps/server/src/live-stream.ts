@@ -56,6 +56,13 @@ export class LiveStream {
     }, GATHER_MS);
   }
 
+  /** Says something that is not of the log to every open page; who is not there misses it. */
+  say(name: string, data: unknown): void {
+    if (this.#closed || this.#pages.size === 0) return;
+    const chunk = encoder.encode(`event: ${name}\ndata: ${JSON.stringify(data)}\n\n`);
+    for (const page of this.#pages) if (!page.catchingUp) this.#write(page, chunk, page.sent);
+  }
+
   /**
    * A stream of everything after a number: first what is there, then what comes.
    *

@@ -1,6 +1,6 @@
 /** Every route and every type of event against every role, asked of the real server. */
 import { DevicesAnswer, MeAnswer, parsePlanDocument, type Role } from '@ladlework/contract';
-import { exampleDocument } from '@ladlework/contract/testing';
+import { exampleDocument, exampleProbe } from '@ladlework/contract/testing';
 import type { EventType, LogEvent } from '@ladlework/log';
 import { ONE_PULL, Tablet, tempReading } from '@ladlework/log/testing';
 import * as v from 'valibot';
@@ -45,6 +45,9 @@ const SAMPLES: Readonly<Record<EventType, (device: string) => LogEvent>> = {
   'kit-retired': (d) => new Tablet(d, 'B', `kit:${kit.id}`).write('kit-retired', {}),
   'beer-saved': (d) => new Tablet(d, 'B', `beer:${beer.id}`).write('beer-saved', { beer }),
   'beer-retired': (d) => new Tablet(d, 'B', `beer:${beer.id}`).write('beer-retired', {}),
+  'probe-saved': (d) =>
+    new Tablet(d, 'B', 'probe:p').write('probe-saved', { probe: exampleProbe() }),
+  'probe-retired': (d) => new Tablet(d, 'B', 'probe:p').write('probe-retired', {}),
   'brew-planned': (d) =>
     new Tablet(d, 'B').write('brew-planned', { document, planSummary: ONE_PULL }),
   'plan-changed': (d) =>
@@ -207,6 +210,8 @@ describe('routes', () => {
   it.each([
     ['GET', '/api/devices', [200, 403, 403]],
     ['POST', '/api/devices/codes', [200, 403, 403]],
+    ['GET', '/api/probes', [200, 200, 200]],
+    ['GET', '/api/probes/nobody/access', [404, 403, 403]],
     ['POST', '/api/devices/nobody/revoke', [404, 403, 403]],
     ['POST', '/api/check', [200, 200, 403]],
     ['POST', '/api/events', [400, 400, 403]],

@@ -15,6 +15,8 @@ const HELPER_WRITES: Readonly<Record<EventType, boolean | 'own'>> = {
   'kit-retired': false,
   'beer-saved': false,
   'beer-retired': false,
+  'probe-saved': false,
+  'probe-retired': false,
   'brew-planned': false,
   'plan-changed': false,
   'brew-started': false,
@@ -47,8 +49,8 @@ export function mayWrite(role: Role, type: EventType): boolean | 'own' {
 
 /** Writing that is not the brewer's alone. Whatever is not named here is. */
 const HELPER_POSTS: ReadonlySet<string> = new Set(['/api/events', '/api/check']);
-/** Reading that is: who may come in, and the codes. */
-const BREWER_READS = /^\/api\/devices(\/|$)/;
+/** Reading that is: who may come in, the codes, and what a probe proves itself with. */
+const BREWER_READS = /^\/api\/(devices(\/|$)|probes\/[^/]+\/access$)/;
 
 /**
  * Whether a role may make a request at all.

@@ -17,6 +17,8 @@ import { LiveStream } from './live-stream.ts';
 import { PageFiles } from './page-files.ts';
 import { PairCodes } from './pair-codes.ts';
 import { ownNames } from './private-names.ts';
+import type { MqttSettings } from './probes/settings.ts';
+import { startProbes } from './probes/start.ts';
 import { isLoopback } from './request.ts';
 
 export interface ServerOptions {
@@ -35,6 +37,8 @@ export interface ServerOptions {
   readonly pairAll?: boolean;
   /** Folder of brew files sown into an empty log. */
   readonly examplesRoot?: string;
+  /** How probes speak MQTT; not at all when left out. */
+  readonly mqtt?: MqttSettings;
   readonly now?: () => number;
   /** One line for the operator. */
   readonly log?: (line: string) => void;
@@ -92,11 +96,14 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   const alone = (host === 'localhost' || isLoopback(host)) && options.pairAll !== true;
   const entrance = alone ? undefined : await openEntrance(options, host, now, problems);
   const live = new LiveStream(store, await store.last(), log);
-  const app = createApp({ store, live, version: ownVersion(), now, log }, page, entrance);
+  const deps = { store, live, now, log };
+  const heard = await startProbes(deps, `${options.dbPath}.probes`, options.mqtt ?? {}, problems);
+  const app = createApp({ ...deps, ...heard, version: ownVersion() }, page, entrance);
   const speakers = await openSpeakers(app, entrance, now, log);
 
   const failed = await listen(speakers.listener, port, host);
   if (failed !== undefined) {
+    await heard.close();
     live.close();
     speakers.close();
     await store.close();
@@ -114,6 +121,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       speakers.close();
       await stop(speakers.listener, speakers.servers);
       entrance?.devices.close();
+      await heard.close();
       await store.close();
     },
   };

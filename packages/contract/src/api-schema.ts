@@ -3,6 +3,7 @@ import * as v from 'valibot';
 import { BeerSchema, DaySchema, KitSchema, MashSchema } from './brew-file.ts';
 import { EventSchema } from './event-schema.ts';
 import { sheet, whole } from './fields.ts';
+import { ProbeSchema } from './probe-schema.ts';
 
 const seq = () => whole(0, Number.MAX_SAFE_INTEGER);
 const text = () => v.string();
@@ -159,3 +160,53 @@ const RecordRow = sheet({
 });
 
 export const RecordAnswer = sheet({ brew: BrewLine, rows: v.array(RecordRow) });
+
+const ProbeLineSchema = sheet({
+  probe: ProbeSchema,
+  /** How it was heard last. */
+  by: v.exactOptional(v.picklist(['http', 'mqtt'])),
+  /** What was last wrong with what it sent; gone when it sends something right. */
+  problem: v.exactOptional(sheet({ atMs: v.number(), message: text() })),
+  /** As sent, and by its calibration, in the house unit. */
+  newest: v.exactOptional(sheet({ atMs: v.number(), shows: v.number(), value: v.number() })),
+});
+
+export const ProbesAnswer = sheet({ probes: v.array(ProbeLineSchema) });
+
+/** How many readings were taken. */
+export const TakenAnswer = sheet({ taken: whole(0, 1_000_000) });
+
+/** Kept readings as sent; a row stands for all readings between its ends. */
+export const ProbeRowsAnswer = sheet({
+  probe: text(),
+  rows: v.array(
+    sheet({
+      fromMs: v.number(),
+      toMs: v.number(),
+      first: v.number(),
+      last: v.number(),
+      low: v.number(),
+      high: v.number(),
+      readings: v.number(),
+    }),
+  ),
+});
+
+/** Where a probe sends to, and what it proves itself with. */
+export const ProbeAccessAnswer = sheet({
+  http: sheet({ path: text(), token: text() }),
+  mqtt: sheet({
+    topic: text(),
+    user: text(),
+    password: text(),
+    /** Of our own broker, when it is on. */
+    port: v.exactOptional(v.number()),
+    /** The house's broker, when we listen there. */
+    house: v.exactOptional(sheet({ url: text(), connected: v.boolean() })),
+  }),
+});
+
+/** Data of the live stream's `probes` messages: id, time, number as sent. */
+export const ProbeNews = sheet({
+  values: v.array(v.tuple([text(), v.number(), v.number()])),
+});

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { parseEvent } from './event-schema.ts';
 import { parsePlanDocument } from './parse.ts';
-import { exampleDocument } from './testing.ts';
+import { exampleDocument, exampleProbe } from './testing.ts';
 
 const tablet = () => new Tablet('t1', 'B');
 
@@ -32,6 +32,8 @@ it('every type of event passes unchanged', () => {
       kitId: document.kit.id,
     }),
     new Tablet('t1', 'B', 'beer:x').write('beer-retired', {}),
+    new Tablet('t1', 'B', 'probe:p').write('probe-saved', { probe: exampleProbe() }),
+    new Tablet('t1', 'B', 'probe:p').write('probe-retired', {}),
     b.write('brew-planned', { document, planSummary: ONE_PULL }),
     b.write('plan-changed', { document, planSummary: ONE_PULL, reason: 'late' }),
     b.write('brew-started', { startAtMs: b.nowMs, clock: { utcOffsetMin: -300 } }),

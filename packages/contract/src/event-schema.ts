@@ -9,6 +9,7 @@ import { few, line, plain, prose, sheet, shortId, whole } from './fields.ts';
 import { kitContradictions } from './kit-check.ts';
 import { documentContradictions } from './mash-check.ts';
 import type { Parsed } from './parse.ts';
+import { ProbeSchema, probeContradictions } from './probe-schema.ts';
 
 /** 1 January 2100: a clock beyond it is broken. */
 const LATEST_MS = Date.UTC(2100, 0, 1);
@@ -77,6 +78,8 @@ const DATA = {
     kitId: v.exactOptional(shortId()),
   }),
   'beer-retired': sheet({}),
+  'probe-saved': sheet({ probe: ProbeSchema }),
+  'probe-retired': sheet({}),
   'brew-planned': sheet({ document: DocumentSchema, planSummary: PlanSummarySchema }),
   'plan-changed': sheet({
     document: DocumentSchema,
@@ -141,14 +144,14 @@ const DATA = {
 
 const TYPES = Object.keys(DATA) as CorrectableType[];
 
+/** Every stream there can be. */
+export const STREAM_NAME = /^(kit|beer|probe|brew):[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/;
+
 const envelope = {
   id: eventId(),
   stream: v.pipe(
     v.string(),
-    v.regex(
-      /^(kit|beer|brew):[A-Za-z0-9][A-Za-z0-9_.-]{0,63}$/,
-      'must be kit:, beer: or brew: and an id',
-    ),
+    v.regex(STREAM_NAME, 'must be kit:, beer:, probe: or brew: and an id'),
   ),
   readAtMs: time(),
   enteredAtMs: time(),
@@ -195,12 +198,12 @@ export function parseEvent(json: unknown): Parsed<'event', LogEvent> {
   return errors.length > 0 ? { ok: false, errors } : { ok: true, event };
 }
 
-/** Kits are kept in kit streams, beers in beer streams, the rest in brews. */
+/** Kits, beers and probes are kept in streams of their own, the rest in brews. */
 function streamErrors(event: LogEvent): FieldError[] {
   const of = event.type === 'corrected' ? event.data.of : event.type;
   if (of === 'withdrawn') return [];
   const parts = streamParts(event.stream);
-  const kind = of.startsWith('kit-') ? 'kit' : of.startsWith('beer-') ? 'beer' : 'brew';
+  const kind = SHELVES.find((k) => of.startsWith(`${k}-`)) ?? 'brew';
   const id = savedId(event);
   if (parts?.kind === kind && (id === undefined || id === parts.id)) return [];
   const allowed = `${kind}:${id ?? 'an id'}`;
@@ -215,6 +218,8 @@ function streamErrors(event: LogEvent): FieldError[] {
   ];
 }
 
+const SHELVES = ['kit', 'beer', 'probe'] as const;
+
 /** What an event says, corrections opened. */
 function saying(event: LogEvent): { type: string; data: unknown; path: string[] } {
   return event.type === 'corrected'
@@ -226,10 +231,11 @@ function savedId(event: LogEvent): string | undefined {
   const { type, data } = saying(event);
   if (type === 'kit-saved') return (data as EventData['kit-saved']).kit.id;
   if (type === 'beer-saved') return (data as EventData['beer-saved']).beer.id;
+  if (type === 'probe-saved') return (data as EventData['probe-saved']).probe.id;
   return undefined;
 }
 
-/** A kit that cannot exist, a reading that cannot be true. */
+/** A kit or probe that cannot exist, a reading that cannot be true. */
 function truthErrors(event: LogEvent): FieldError[] {
   const { type, data, path } = saying(event);
   const prefix = path.join('.');
@@ -238,6 +244,9 @@ function truthErrors(event: LogEvent): FieldError[] {
   if (type === 'kit-saved') {
     const { kit } = data as v.InferOutput<(typeof DATA)['kit-saved']>;
     return under('kit.', kitContradictions(kit));
+  }
+  if (type === 'probe-saved') {
+    return under('probe.', probeContradictions((data as EventData['probe-saved']).probe));
   }
   if (type === 'brew-planned' || type === 'plan-changed') {
     const { document } = data as v.InferOutput<(typeof DATA)['brew-planned']>;

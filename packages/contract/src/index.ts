@@ -2,7 +2,7 @@ export * from './api-schema.ts';
 export { AppendBody, MOST_EVENTS } from './append-body.ts';
 export * from './day-entries.ts';
 export type { FieldError } from './errors.ts';
-export { parseEvent } from './event-schema.ts';
+export { parseEvent, STREAM_NAME } from './event-schema.ts';
 export { planJsonSchema } from './json-schema.ts';
 export { openApiDocument } from './openapi.ts';
 export {
@@ -13,4 +13,12 @@ export {
   parseKit,
   parsePlanDocument,
 } from './parse.ts';
+export { probeEntries, probeEntryId } from './probe-entries.ts';
+export {
+  MOST_READINGS,
+  type ProbeSeries,
+  parseProbeReadings,
+  probeContradictions,
+  type SentReading,
+} from './probe-schema.ts';
 export { summaryOf } from './summary-of.ts';

@@ -12,14 +12,20 @@ import {
   HealthAnswer,
   KitsAnswer,
   MeAnswer,
+  ProbeAccessAnswer,
+  ProbeNews,
+  ProbeRowsAnswer,
+  ProbesAnswer,
   RecordAnswer,
   StoredEventSchema,
+  TakenAnswer,
   TimeAnswer,
 } from './api-schema.ts';
 import { AppendBody } from './append-body.ts';
 import { BeerSchema, DaySchema, KitSchema, MashSchema, PlanDocumentSchema } from './brew-file.ts';
 import { DocumentSchema, EventSchema, PlanSummarySchema } from './event-schema.ts';
 import { schemaDefinitions } from './json-schema.ts';
+import { ProbeReadingsBody, ProbeSchema } from './probe-schema.ts';
 
 const SCHEMAS = {
   PlanDocument: PlanDocumentSchema,
@@ -46,6 +52,13 @@ const SCHEMAS = {
   BeersAnswer,
   BrewsAnswer,
   RecordAnswer,
+  Probe: ProbeSchema,
+  ProbeReadingsBody,
+  ProbesAnswer,
+  ProbeRowsAnswer,
+  ProbeAccessAnswer,
+  ProbeNews,
+  TakenAnswer,
 };
 
 type SchemaName = keyof typeof SCHEMAS;
@@ -56,7 +69,8 @@ const answer = (name: SchemaName, description: string) => ({ description, conten
 const body = (name: SchemaName) => ({ required: true, content: json(name) });
 const refused = (description: string) => answer('ErrorAnswer', description);
 
-const BREW_ID = {
+/** Of a brew, a probe or a device. */
+const OWN_ID = {
   name: 'id',
   in: 'path',
   required: true,
@@ -71,9 +85,18 @@ const AFTER = {
 const STREAM = {
   name: 'stream',
   in: 'query',
-  description: 'Only this stream: `kit:…`, `beer:…` or `brew:…`.',
+  description: 'Only this stream: `kit:…`, `beer:…`, `probe:…` or `brew:…`.',
   schema: { type: 'string' },
 };
+
+const time = (name: string, description: string) => ({
+  name,
+  in: 'query',
+  description,
+  schema: { type: 'integer', minimum: 0 },
+});
+const FROM = time('from', 'Rows that begin at this time or later [ms since 1970].');
+const TO = time('to', 'Rows that begin at this time or earlier [ms since 1970].');
 
 const get = (summary: string, name: SchemaName, parameters: readonly object[] = []) => ({
   get: {
@@ -118,7 +141,7 @@ export function openApiDocument(version: string): object {
       '/api/devices/{id}/revoke': {
         post: {
           summary: 'Shut a device out, at once.',
-          parameters: [BREW_ID],
+          parameters: [OWN_ID],
           responses: {
             200: answer('DoneAnswer', 'It is out, its live stream too.'),
             403: refused('This device is not paired as a brewer’s.'),
@@ -156,7 +179,8 @@ export function openApiDocument(version: string): object {
           ],
           responses: {
             200: {
-              description: 'Events named `log`, data as one item of EventsAnswer.',
+              description:
+                'Events named `log`, data as one item of EventsAnswer; and `probes`, once a second while any sends, data as ProbeNews.',
               content: { 'text/event-stream': { schema: { type: 'string' } } },
             },
           },
@@ -169,7 +193,7 @@ export function openApiDocument(version: string): object {
         get: {
           summary: 'The record of a brew: planned against done.',
           parameters: [
-            BREW_ID,
+            OWN_ID,
             { name: 'format', in: 'query', schema: { enum: ['json', 'csv'], default: 'json' } },
           ],
           responses: {
@@ -181,6 +205,49 @@ export function openApiDocument(version: string): object {
           },
         },
       },
+      '/api/probes': get('Probes in use, with their newest reading.', 'ProbesAnswer'),
+      '/api/probes/{id}/readings': {
+        get: get('What a probe sent, as kept.', 'ProbeRowsAnswer', [OWN_ID, FROM, TO]).get,
+        post: {
+          summary:
+            'Readings of a probe: one, several, or a bare number. Several need times of their own, and are answered when they are on disk.',
+          security: [{ probeToken: [] }],
+          parameters: [OWN_ID],
+          requestBody: {
+            required: true,
+            content: {
+              ...json('ProbeReadingsBody'),
+              'text/plain': { schema: { type: 'string', examples: ['62.4', '143.6 °F'] } },
+              'application/x-www-form-urlencoded': {
+                schema: {
+                  type: 'object',
+                  required: ['value'],
+                  properties: {
+                    value: { type: 'string' },
+                    unit: { type: 'string' },
+                    atMs: { type: 'integer' },
+                    token: { type: 'string', description: 'For devices that cannot set a header.' },
+                  },
+                },
+              },
+            },
+          },
+          responses: {
+            200: answer('TakenAnswer', 'Taken.'),
+            400: refused('Which field, what it was, what is allowed.'),
+            401: refused('No such probe, or not its token.'),
+            413: refused('The body is too large.'),
+            415: refused('Neither JSON, nor plain text, nor a form.'),
+            429: refused('Too many messages, or too many wrong tokens.'),
+            507: refused('Not saved: keep the readings and send them again.'),
+          },
+        },
+      },
+      '/api/probes/{id}/access': get(
+        'Where the probe sends to and what it proves itself with.',
+        'ProbeAccessAnswer',
+        [OWN_ID],
+      ),
       '/api/check': {
         post: {
           summary: 'Check a plan document without keeping it.',
@@ -199,6 +266,11 @@ export function openApiDocument(version: string): object {
         },
       },
     },
-    components: { schemas: schemaDefinitions(SCHEMAS) },
+    components: {
+      schemas: schemaDefinitions(SCHEMAS),
+      securitySchemes: {
+        probeToken: { type: 'http', scheme: 'bearer', description: 'Shown on the kit page.' },
+      },
+    },
   };
 }

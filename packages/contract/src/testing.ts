@@ -1,4 +1,5 @@
 /** A brew file for tests of this room and of those above it. */
+import type { Probe } from '@ladlework/log';
 
 /** One pull on two vessels, written as a brewer would: text with units. */
 export function exampleDocument() {
@@ -104,5 +105,26 @@ export function exampleDocument() {
       preheatTunL: '20 L',
       hands: ['B', 'H'],
     },
+  };
+}
+
+/** A tun thermometer, calibrated in ice water and at the boil. */
+export function exampleProbe(change: Partial<Probe> = {}): Probe {
+  return {
+    id: 'p',
+    name: 'Tun probe',
+    kit: 'k1',
+    vessel: 'tun',
+    what: 'temp',
+    unit: '°C',
+    sd: 0.5,
+    points: [
+      { shows: 0.6, is: 0, by: 'ice' },
+      { shows: 99, is: 99.4, by: 'boiling' },
+    ],
+    offset: 0,
+    topic: 'brewhouse/tun/temperature',
+    token: 1,
+    ...change,
   };
 }

@@ -2,6 +2,7 @@
  * What can be written in the brew log. An event is never changed or removed; what was wrong in one
  * is said by a later event that names it.
  */
+import type { Probe } from './probe.ts';
 import type { PlanSummary } from './summary.ts';
 
 /** Anything kept with an id and a name: a kit or a beer, as the rooms above describe them. */
@@ -92,6 +93,9 @@ export interface EventData {
     readonly kitId?: string;
   };
   'beer-retired': Record<string, never>;
+  /** A probe of the house; what it sends is kept apart from the log. */
+  'probe-saved': { readonly probe: Probe };
+  'probe-retired': Record<string, never>;
   'brew-planned': { readonly document: LoggedDocument; readonly planSummary: PlanSummary };
   'plan-changed': {
     readonly document: LoggedDocument;
@@ -140,7 +144,7 @@ export type Correction = {
 export interface Envelope {
   /** Made on the device: 128 random bits, 32 lower-case hex digits. */
   readonly id: string;
-  /** `kit:<id>`, `beer:<id>` or `brew:<id>`. */
+  /** `kit:<id>`, `beer:<id>`, `probe:<id>` or `brew:<id>`. */
   readonly stream: string;
   /** When it was true at the vessel [ms since 1970]. */
   readonly readAtMs: number;
@@ -161,7 +165,9 @@ export type LogEvent<T extends EventType = EventType> = {
   [K in T]: Envelope & { readonly type: K; readonly data: EventData[K] };
 }[T];
 
-export type StreamKind = 'kit' | 'beer' | 'brew';
+export type StreamKind = 'kit' | 'beer' | 'probe' | 'brew';
+
+const KINDS: readonly string[] = ['kit', 'beer', 'probe', 'brew'] satisfies StreamKind[];
 
 /** Name of a stream from its kind and id. */
 export function streamName(kind: StreamKind, id: string): string {
@@ -177,6 +183,6 @@ export function streamParts(stream: string): { kind: StreamKind; id: string } | 
   const colon = stream.indexOf(':');
   const kind = stream.slice(0, Math.max(0, colon));
   const id = stream.slice(colon + 1);
-  if ((kind !== 'kit' && kind !== 'beer' && kind !== 'brew') || id === '') return undefined;
-  return { kind, id };
+  if (!KINDS.includes(kind) || id === '') return undefined;
+  return { kind: kind as StreamKind, id };
 }

@@ -20,6 +20,9 @@ export {
 export * from './event.ts';
 export * from './names.ts';
 export { canonicalJson, compareEvents, mergeEvents, sameContent } from './order.ts';
+export * from './probe.ts';
+export { judgeProbe, type ProbeContext, type ProbeState, trustedSamples } from './probe-judge.ts';
+export { type KeptRow, type ProbeSample, RowMaker, samplesOf, thinned } from './probe-rows.ts';
 export { checkReading, type ReadingCheck, type ReadingContext, readingSd } from './reading.ts';
 export { type RecordQuantity, type RecordRow, recordOf } from './record.ts';
 export { type Past, type Settled, type SettledEvent, settle, type Unapplied } from './settle.ts';

@@ -9,6 +9,17 @@ import { assimilate, expectedOf, type Observation } from './live-assimilate.ts';
 import { bringTo, catchUp } from './live-going-on.ts';
 import { mendMoves } from './live-mend.ts';
 import {
+  handRead,
+  isEmpty,
+  isStuck,
+  probeObservation,
+  settled,
+  standsSince,
+  stuckText,
+  unmixed,
+  withProbe,
+} from './live-probe.ts';
+import {
   type DaySession,
   each,
   errorOf,
@@ -221,6 +232,7 @@ function read(
     );
   if (reading.what !== 'temp' && reading.what !== 'volume') return session;
   if (!session.day.kit.vessels.some((v) => v.id === reading.vessel)) return session;
+  if (reading.probe) return readProbe(session, entry, reading.probe, at);
   const here = bringTo(session, reading.vessel, at);
   const seen = observationOf(here, reading);
   const expected = expectedOf(seen);
@@ -238,7 +250,39 @@ function read(
   const lastReading = new Map(here.lastReading).set(reading.vessel, reading);
   if (here.particles.length < 2) return { ...told, lastReading };
   const after = assimilate(here.day, here.particles, seen);
-  return withParticles({ ...told, lastReading }, after.particles, after.bookedKJ);
+  return handRead(
+    withParticles({ ...told, lastReading }, after.particles, after.bookedKJ),
+    reading,
+  );
+}
+
+/** A probe's reading: not while content moves, with what the probe is off as one more unknown. */
+function readProbe(
+  session: DaySession,
+  entry: Extract<DayEntry, { kind: 'reading' }>,
+  probe: NonNullable<Reading['probe']>,
+  at: number,
+): DaySession {
+  const { reading } = entry;
+  if (unmixed(session, reading.vessel, at)) return session;
+  const here = withProbe(bringTo(session, reading.vessel, at), probe);
+  if (isEmpty(here, reading.vessel)) return here;
+  const seen = probeObservation(here, reading, probe.id);
+  const stood = standsSince(here, reading, probe.id);
+  const known = { ...here, standing: new Map(here.standing).set(probe.id, stood) };
+  const stuck = reading.what === 'temp' && isStuck(stood);
+  if (stuck || expectedOf(seen).questioned) {
+    const ends = band(seen.shown);
+    const text = stuck
+      ? stuckText(here, reading, stood)
+      : questionText(here, reading, ends, 'Look at it, or read by hand');
+    const question = { entry, expected: ends, text, ...(stuck && { stuck }) };
+    return { ...known, questioned: [...known.questioned, question] };
+  }
+  const told = { ...known, readings: here.readings + 1 };
+  if (here.particles.length < 2) return told;
+  const after = assimilate(here.day, here.particles, seen);
+  return settled(withParticles(told, after.particles, after.bookedKJ), probe.id);
 }
 
 function observationOf(session: DaySession, reading: Reading): Observation {
@@ -251,12 +295,17 @@ function observationOf(session: DaySession, reading: Reading): Observation {
   };
 }
 
-function questionText(session: DaySession, reading: Reading, expected: Band): string {
+function questionText(
+  session: DaySession,
+  reading: Reading,
+  expected: Band,
+  advice = 'Stir, read again, or keep it',
+): string {
   const name = session.day.kit.vessels.find((v) => v.id === reading.vessel)?.name;
   const unit = reading.what === 'temp' ? '°C' : 'L';
   const digits = reading.what === 'temp' ? 1 : 0;
   const show = (x: number) => x.toFixed(digits);
-  return `${name}: ${show(reading.value)} ${unit} does not fit; expected ${show(expected.low)} to ${show(expected.high)} ${unit}. Stir, read again, or keep it`;
+  return `${name}: ${show(reading.value)} ${unit} does not fit; expected ${show(expected.low)} to ${show(expected.high)} ${unit}. ${advice}`;
 }
 
 function mend(

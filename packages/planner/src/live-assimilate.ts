@@ -128,6 +128,16 @@ export function assimilate(
     }
   }
 
+  const probes = particles.map((p) => ({ ...p.probes }));
+  for (const id of Object.keys(probes[0] ?? {})) {
+    for (let i = 0; i < n; i++) column[i] = probes[i]?.[id] ?? 0;
+    const slope = gain(column, true);
+    if (slope === 0) continue;
+    probes.forEach((own, i) => {
+      own[id] = (column[i] as number) + slope * (step[i] as number);
+    });
+  }
+
   const states = particles.map((p) => [...p.situation.vessels]);
   const count = states[0]?.length ?? 0;
   for (let v = 0; v < count; v++) {
@@ -158,7 +168,13 @@ export function assimilate(
       if (settled !== was) bookedKJ += heatOf(settled, day, draw) - heatOf(was, day, p.draw);
       return settled;
     });
-    return { ...p, draw, situation: { vessels, freeAtMin: {} } };
+    const off = probes[i];
+    return {
+      ...p,
+      draw,
+      situation: { vessels, freeAtMin: {} },
+      ...(p.probes && off && { probes: off }),
+    };
   });
   return { particles: after, bookedKJ: bookedKJ / n };
 }

@@ -9,6 +9,7 @@ import { drawsFor } from './ensemble.ts';
 import { mashEngines } from './grist.ts';
 import type { DayEntry, Questioned, Reading } from './live.ts';
 import { thermalIn } from './live-assimilate.ts';
+import type { ProbeStanding } from './live-probe.ts';
 import { type PullGroup, pullGroups } from './live-returns.ts';
 import { meanParticle, type Particle, Stepper, vesselIn } from './live-step.ts';
 import { openingSituation } from './size.ts';
@@ -63,6 +64,8 @@ export interface DaySession {
   /** Readings that moved the ensemble, and the last one of each vessel. */
   readonly readings: number;
   readonly lastReading: ReadonlyMap<string, Reading>;
+  /** How long each probe has shown one and the same number, and what should have moved since. */
+  readonly standing: ReadonlyMap<string, ProbeStanding>;
   /** Entries that did not fit and had no effect. */
   readonly questioned: readonly Questioned[];
   /** Heat the readings put into the contents, over all [kJ]; near 0 when the model is right. */
@@ -101,6 +104,7 @@ export function openDay(
     lastMin: 0,
     readings: 0,
     lastReading: new Map(),
+    standing: new Map(),
     questioned: [],
     bookedKJ: 0,
     stepper: new Stepper(day),

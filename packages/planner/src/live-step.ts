@@ -23,6 +23,8 @@ export interface Particle {
   readonly situation: Situation;
   /** True litres of each transfer under way that are already over [L]. */
   readonly movedL: Readonly<Record<string, number>>;
+  /** What each probe heard of so far shows minus the truth, by its id [K; for a volume a share]. */
+  readonly probes?: Readonly<Record<string, number>>;
 }
 
 export type TransferMove = Extract<Move, { kind: 'pull' | 'return' | 'pour' }>;

@@ -11,6 +11,12 @@ export interface Reading {
   readonly atMin: number;
   /** Standard error as the brewer took it: one place 1.0 K, three places stirred 0.3 K. */
   readonly sd: number;
+  /**
+   * Sent by a probe: what it is off is the same all day, so it is carried along as one more unknown
+   * of the ensemble instead of being averaged away. `sd`: how far off it may be, one standard
+   * error [K; for a volume a share].
+   */
+  readonly probe?: { readonly id: string; readonly sd: number };
 }
 
 /** One thing that happened, in the order of time. Minutes after day start. */
@@ -48,6 +54,8 @@ export interface Questioned {
   /** What was expected, in the unit of the reading. */
   readonly expected: Band;
   readonly text: string;
+  /** The probe has stood still while what it hangs in must have moved. */
+  readonly stuck?: true;
 }
 
 /** Where the return lands if made now and later. */

@@ -19,6 +19,23 @@ const STEPS: readonly string[] = [
   CREATE TRIGGER event_is_not_removed BEFORE DELETE ON event
     BEGIN SELECT RAISE(ABORT, 'the log is append-only'); END;
   `,
+  `
+  CREATE TABLE probe_row (
+    probe    TEXT NOT NULL,
+    from_ms  INTEGER NOT NULL,
+    to_ms    INTEGER NOT NULL,
+    first    REAL NOT NULL, -- as sent, in the house unit: a calibration is applied when it is read
+    last     REAL NOT NULL,
+    low      REAL NOT NULL,
+    high     REAL NOT NULL,
+    readings INTEGER NOT NULL,
+    PRIMARY KEY (probe, from_ms)
+  ) STRICT, WITHOUT ROWID;
+  CREATE TRIGGER probe_row_is_not_changed BEFORE UPDATE ON probe_row
+    BEGIN SELECT RAISE(ABORT, 'what probes sent is append-only'); END;
+  CREATE TRIGGER probe_row_is_not_removed BEFORE DELETE ON probe_row
+    BEGIN SELECT RAISE(ABORT, 'what probes sent is append-only'); END;
+  `,
 ];
 
 export const NEWEST_VERSION = STEPS.length;

@@ -5,6 +5,7 @@ import { rename, rm } from 'node:fs/promises';
 import { canonicalJson, type LogEvent } from '@ladlework/log';
 import Database from 'better-sqlite3';
 import { notSaved, reasonOf } from './sqlite-error.ts';
+import { SqliteReadings } from './sqlite-readings.ts';
 import type {
   AppendOutcome,
   BackupOutcome,
@@ -35,6 +36,7 @@ const sumOf = (body: string): string =>
   createHash('sha256').update(body).digest('hex').slice(0, 16);
 
 export class SqliteStore implements EventStore {
+  readonly readings: SqliteReadings;
   readonly #db: Database.Database;
   readonly #known: Database.Statement<[string], { seq: number; body: string }>;
   readonly #insert: Database.Statement<[string, string, string, string]>;
@@ -45,6 +47,7 @@ export class SqliteStore implements EventStore {
   /** @param db set up by `openDatabase` */
   constructor(db: Database.Database) {
     this.#db = db;
+    this.readings = new SqliteReadings(db);
     this.#known = db.prepare('SELECT seq, body FROM event WHERE id = ?');
     this.#insert = db.prepare('INSERT INTO event (id, stream, body, sum) VALUES (?, ?, ?, ?)');
     this.#all = db.prepare('SELECT * FROM event WHERE seq > ? ORDER BY seq LIMIT ?');

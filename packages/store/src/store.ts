@@ -1,5 +1,5 @@
 /** What every store of the log does, whatever it keeps the log in. */
-import type { LogEvent } from '@ladlework/log';
+import type { KeptRow, LogEvent } from '@ladlework/log';
 
 /** An event with its number in this store: the order in which events became durable. */
 export interface StoredEvent {
@@ -54,6 +54,8 @@ export interface EventStore {
   /** The newest number; 0 for an empty log. */
   last(): Promise<number>;
   streams(): Promise<readonly StreamInfo[]>;
+  /** What probes sent. */
+  readonly readings: ReadingStore;
   /** A whole copy beside the running log. Never overwrites a file. */
   backup(path: string): Promise<BackupOutcome>;
   /** Reads everything and compares it with what was written. */
@@ -65,4 +67,21 @@ export interface SinceOptions {
   readonly stream?: string;
   /** At most so many. */
   readonly limit?: number;
+}
+
+/** Rows of one probe that begin within a span of time, both ends included. */
+export interface KeptSpan {
+  readonly probe: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** At most so many, the earliest. */
+  readonly limit?: number;
+}
+
+/** Readings of probes, kept beside the log: no event, no number, never in a page's copy of the log. */
+export interface ReadingStore {
+  /** Resolves when all are on disk, or none; a row of a known probe and beginning is passed over. */
+  keep(rows: readonly KeptRow[]): Promise<{ readonly ok: true } | NotSaved>;
+  /** In order of time. */
+  kept(span: KeptSpan): Promise<readonly KeptRow[]>;
 }
