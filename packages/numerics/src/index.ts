@@ -3,6 +3,12 @@ export { type DenseEquations, denseSystem } from './dense-system.ts';
 export { Dopri5Workspace, dopri5Step, integrateDopri5, type RateEquations } from './dopri5.ts';
 export { drawMatrix } from './draws.ts';
 export { NumericsRangeError } from './errors.ts';
+export {
+  type LinearAnswer,
+  type LinearProgramme,
+  type LinearRow,
+  solveLinear,
+} from './linear-programme.ts';
 export { normalCdf, normalDensity, normalQuantile } from './normal.ts';
 export { lognormal, normal, type Random, seededRandom, truncatedNormal } from './random.ts';
 export {

@@ -1,5 +1,5 @@
 /** The ways as JSON, for other programs; docs/cli.md lists the names. Bands are {low, likely, high}. */
-import type { Differences, Figures, Menu, MenuPlan, Way } from '@ladlework/planner';
+import type { Differences, Figures, KilnedGrist, Menu, MenuPlan, Way } from '@ladlework/planner';
 import { wortJson } from '../plan/plan-json.ts';
 
 export function compareJson(ways: readonly Way[], menu: Menu) {
@@ -53,12 +53,24 @@ function differencesJson(against: Differences) {
   };
 }
 
-function kilnedJson(kilned: NonNullable<Way['kilned']>) {
+function kilnedJson(kilned: KilnedGrist) {
   return {
-    malts: kilned.malts.map((m) => ({ name: m.name, kg: m.kg, was_kg: m.wasKg })),
+    malts: kilned.malts.map((m) => ({
+      name: m.name,
+      ...(m.lot === undefined ? {} : { lot: m.lot }),
+      kg: m.kg,
+      was_kg: m.wasKg,
+      share: m.share,
+      most_share: m.mostShare,
+      ...(m.bags === undefined ? {} : { bags: m.bags }),
+      ...(m.cost === undefined ? {} : { cost: m.cost }),
+    })),
     extract_kg: kilned.extractKg,
     colour_ebc: kilned.colourEbc,
-    ...(kilned.diastaticWk === undefined ? {} : { diastatic_WK: kilned.diastaticWk }),
+    diastatic_WK: kilned.diastaticWk,
+    mash_ph: kilned.ph,
+    ...(kilned.cost === undefined ? {} : { cost: kilned.cost }),
     text: kilned.text,
+    notes: kilned.notes,
   };
 }

@@ -20,6 +20,7 @@ interface WayJson extends Figures {
   readonly why_not: string;
   readonly wort: Record<string, Band>;
   readonly against_own?: Record<string, Band>;
+  readonly kilned?: { text: string; malts: { kg: number; was_kg: number }[] };
 }
 interface CompareJson {
   readonly ways: WayJson[];
@@ -62,9 +63,9 @@ describe('compare FILE --json', () => {
         expect(way.why_not).toBe('');
       } else expect(way.why_not, way.method).not.toBe('');
     }
-    expect(answer.ways.find((w) => w.method === 'no-pull-kilned-malts')?.why_not).toMatch(
-      /no kilned malt lot/,
-    );
+    const kilned = answer.ways.find((w) => w.method === 'no-pull-kilned-malts')?.kilned;
+    expect(kilned?.text).toMatch(/not an equivalent/);
+    expect(kilned?.malts.some((m) => m.was_kg === 0 && m.kg > 0)).toBe(true);
   });
 
   it('a menu of at most seven plans, each with its reason and bands', () => {

@@ -2,6 +2,7 @@
 import {
   type Band,
   type Figures,
+  type KilnedGrist,
   type Menu,
   type Method,
   maltCost,
@@ -51,9 +52,7 @@ export function comparePage(
     wrapped(`${document.beer.name} on ${document.kit.name}: ways to brew it`, ''),
     made.length > 0 ? `${workTable(made, pair)}\n\n${yieldTable(made, pair)}` : '',
     againstTable(made),
-    ...made
-      .filter((w) => w.kilned)
-      .map((w) => kilnedText(w.kilned as NonNullable<Way['kilned']>, pair)),
+    ...made.filter((w) => w.kilned).map((w) => kilnedText(w.kilned as KilnedGrist, pair)),
     whyNotText(ways, pair),
     menuText(menu, pair),
     wrapped(
@@ -107,13 +106,31 @@ function againstTable(made: readonly Made[]): string {
   return `Against the plan as written, kit for kit\n${columns([head, ...rows], '  ')}`;
 }
 
-function kilnedText(kilned: NonNullable<Way['kilned']>, pair: UnitPair): string {
+function kilnedText(kilned: KilnedGrist, pair: UnitPair): string {
+  const { colourEbc, diastaticWk, ph, cost } = kilned;
   const malts = kilned.malts.map((m) => [
     m.name,
     format('mass', m.kg, pair),
-    `was ${format('mass', m.wasKg, pair)}`,
+    m.wasKg === 0 ? 'from the store' : `was ${format('mass', m.wasKg, pair)}`,
+    `${(100 * m.share).toFixed(1)} %`,
+    m.bags === undefined ? '' : `${m.bags.toFixed(1)} bags`,
   ]);
-  return `Kilned malts, no pull\n${columns(malts, '  ')}\n${wrapped(kilned.text, '  ')}`;
+  const facts = [
+    `colour ${colourEbc.got.toFixed(1)} EBC, wanted ${colourEbc.wanted.toFixed(1)} of which the boils gave ${plainBand(colourEbc.boils, 1)}`,
+    `extract ${format('mass', kilned.extractKg.got, pair)}, wanted ${format('mass', kilned.extractKg.wanted, pair)}`,
+    `diastatic power ${diastaticWk.got.toFixed(0)} °WK, at least ${diastaticWk.least.toFixed(0)} asked for`,
+    `mash pH ${ph.band.low.toFixed(2)} to ${ph.band.high.toFixed(2)}, the own grist ${ph.own.toFixed(2)}`,
+    ...(cost
+      ? [`malt ${cost.got.toFixed(2)} ${cost.currency}, the own grist ${cost.was.toFixed(2)}`]
+      : []),
+  ];
+  return [
+    'Kilned malts, no pull',
+    columns(malts, '  '),
+    ...facts.map((f) => wrapped(f, '  ')),
+    wrapped(kilned.text, '  '),
+    ...kilned.notes.map((n) => wrapped(n, '  ')),
+  ].join('\n');
 }
 
 function whyNotText(ways: readonly Way[], pair: UnitPair): string {

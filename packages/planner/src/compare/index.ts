@@ -1,5 +1,10 @@
 export type { MenuAxes } from './candidates.ts';
-export type { KilnedGrist } from './kilned-malts.ts';
+export {
+  insteadOfBoiling,
+  type KilnedGrist,
+  type SubstituteOptions,
+  type Substitution,
+} from './kilned-malts.ts';
 export { type Menu, type MenuOptions, type MenuPlan, menuOf } from './menu.ts';
 export { METHODS, type Method } from './methods.ts';
 export type { Outcome } from './outcome.ts';
