@@ -62,6 +62,8 @@ export interface SimulateOptions {
   readonly mash?: MashEngine;
   /** Keep the curves for drawing; costs time, so off in ensembles. */
   readonly curves?: boolean;
+  /** Groups the portions of a transfer are carried in, 1-100; left out: each by itself. For screening. */
+  readonly groups?: number;
 }
 
 /**
@@ -149,6 +151,7 @@ class Run {
   private readonly engine: MashEngine | undefined;
   /** True when curves are kept and the kinetics run. */
   private readonly sampled: boolean;
+  private readonly groups: number | undefined;
 
   constructor(kit: Kit, start: Situation, options: SimulateOptions) {
     this.kit = kit;
@@ -156,6 +159,7 @@ class Run {
     this.airC = options.airC ?? kit.airC;
     this.moisture = options.moisture ?? 0.045;
     this.engine = options.mash;
+    this.groups = options.groups;
     this.sampled = options.curves === true && options.mash?.read !== undefined;
     this.boilC = kitBoilingPoint(kit);
     this.pressureKPa = saturationPressure(this.boilC);
@@ -536,6 +540,7 @@ class Run {
       litres,
       thickness,
       ...(stopAtC === undefined ? {} : { stopAtC }),
+      ...(this.groups === undefined ? {} : { groups: this.groups }),
     };
     return transfer(order, this.draw, this.engine, this.ledger);
   }

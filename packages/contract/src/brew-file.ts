@@ -182,6 +182,7 @@ const Raise = v.variant('by', [
     thickness: Thickness,
     pots: few(shortId(), 1, 8),
     order: v.picklist(['in-turn', 'side-by-side']),
+    split: v.exactOptional(v.picklist(['by-room', 'by-power'])),
     pullRest: v.exactOptional(
       sheet({ tempC: quantity('temperature', 40, 85), minutes: quantity('duration', 0, 120) }),
     ),

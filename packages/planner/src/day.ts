@@ -1,6 +1,7 @@
 /** A plan document with its ids looked up: what every part of the planner works from. */
 import {
   type Burner,
+  burnerPowerKW,
   type Draw,
   type Kit,
   kitBoilingPoint,
@@ -30,6 +31,8 @@ export interface PotLoad {
   readonly burner: Burner;
   /** Most it takes for a boil with the planned freeboard [L]. */
   readonly capacityL: number;
+  /** Its part of the pull against the other loads', as far as it holds that. */
+  readonly part: number;
 }
 
 export interface BrewDay {
@@ -50,6 +53,8 @@ export interface BrewDay {
   readonly strikeRoute: Route;
   readonly hands: readonly string[];
   readonly mashInMin: number;
+  /** Groups the portions of a transfer are carried in; left out: each by itself. For screening. */
+  readonly groups?: number;
 }
 
 /** A document that names what the kit does not have; the contract room checks the same with paths. */
@@ -120,7 +125,9 @@ export function potLoads(day: BrewDay, raise: Decoction): PotLoad[] {
     const burner = burnerFor(day.kit, id, taken);
     if (!burner) throw new UnknownName(`no burner of kit ${day.kit.name} heats ${pot.name}`);
     taken.add(burner.id);
-    return { pot, burner, capacityL: pot.brimL * (1 - PLANNED_HEADSPACE) };
+    const capacityL = pot.brimL * (1 - PLANNED_HEADSPACE);
+    const part = raise.split === 'by-power' ? burnerPowerKW(burner, day.kit) : capacityL;
+    return { pot, burner, capacityL, part };
   });
 }
 
@@ -142,5 +149,10 @@ export function routeHands(day: BrewDay, route: Route): string[] {
 
 /** Options every simulation of this day shares. */
 export function dayOptions(day: BrewDay, draw?: Draw): SimulateOptions {
-  return { airC: day.airC, moisture: day.moisture, ...(draw ? { draw } : {}) };
+  return {
+    airC: day.airC,
+    moisture: day.moisture,
+    ...(draw ? { draw } : {}),
+    ...(day.groups === undefined ? {} : { groups: day.groups }),
+  };
 }

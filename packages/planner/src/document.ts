@@ -102,6 +102,8 @@ export type Raise =
       readonly pots: readonly string[];
       /** One pot after another, or all at once where there are burners for it. */
       readonly order: 'in-turn' | 'side-by-side';
+      /** How several pots share the pull: by what each holds, or by its burner so that all boil together; default by-room. */
+      readonly split?: 'by-room' | 'by-power';
       /** Rest inside the pull on the way up. */
       readonly pullRest?: { readonly tempC: number; readonly minutes: number };
       readonly boilMinutes: number;

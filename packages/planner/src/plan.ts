@@ -92,6 +92,13 @@ export interface RunOffEffect {
   readonly flowFactor: Band;
 }
 
+/** What of a plan the timetable of its day is built from. */
+export interface TimedMash {
+  readonly strike: { readonly litres: number; readonly tempC: Pick<Band, 'likely'> };
+  readonly moves: readonly PlannedMove[];
+  readonly trace: Pick<Trace, 'moves'>;
+}
+
 export interface PlannedMove {
   readonly move: Move;
   readonly startMin: Band;

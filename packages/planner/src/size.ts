@@ -35,8 +35,10 @@ import {
   stateIn,
 } from './moves-of.ts';
 
-/** Landing within this of the target counts as hit [K]. */
+/** Landing within this of the target counts as hit [K]; in a screening, within the second. */
 const HIT_K = 0.01;
+const ROUGH_HIT_K = 0.05;
+const hitK = (day: BrewDay) => (day.groups === undefined ? HIT_K : ROUGH_HIT_K);
 
 /** The brewhouse before the first move: empty, air-warm, the tun's wall as the day says. */
 export function openingSituation(day: BrewDay): Situation {
@@ -108,6 +110,7 @@ export interface SizedPull {
  * @param raise the decoction
  * @param before what stands where when the pull begins
  * @param draw what is uncertain
+ * @param guessL litres to start from [L]; default the mixing cross
  * @returns the size; `reached` false when the kit cannot land it
  */
 export function sizePull(
@@ -116,6 +119,7 @@ export function sizePull(
   raise: Decoction,
   before: Situation,
   draw: Draw = NOMINAL,
+  guessL?: number,
 ): SizedPull {
   const { loads, target, mash, mashL, mostL, tracer, landing, miss } = trial(
     day,
@@ -124,26 +128,33 @@ export function sizePull(
     before,
     draw,
   );
-  const guess = Math.min(mostL, Math.max(1, mixingCross(mash.tempC - 3, target, 90) * mashL));
-  const atMost = miss(mostL);
-  if (atMost < 0) {
-    const trace = tracer(mostL);
-    const need = { loads: share(mostL, loads) };
-    return {
-      loads,
-      needL: mostL,
-      need,
-      take: { ...need, stopAtC: target },
-      reached: atMost > -0.05,
-      landingC: landing(trace),
-      mostL,
-      mashL,
-      trace,
-    };
-  }
-  const near = secant(miss, guess, guess * 1.1, { fTolerance: HIT_K, maxEvaluations: 8 });
+  const guess = Math.min(
+    mostL,
+    Math.max(1, guessL ?? mixingCross(mash.tempC - 3, target, 90) * mashL),
+  );
+  const near = secant(miss, guess, guess * (guessL === undefined ? 1.1 : 1.04), {
+    fTolerance: hitK(day),
+    maxEvaluations: 8,
+  });
   const good = near.ok && near.x > 0 && near.x <= mostL;
-  const root = good ? near : findRoot(miss, 0.5, mostL, { fTolerance: HIT_K });
+  if (!good) {
+    const trace = tracer(mostL);
+    const atMost = landing(trace) - target;
+    const need = { loads: share(mostL, loads) };
+    if (atMost < 0)
+      return {
+        loads,
+        needL: mostL,
+        need,
+        take: { ...need, stopAtC: target },
+        reached: atMost > -0.05,
+        landingC: landing(trace),
+        mostL,
+        mashL,
+        trace,
+      };
+  }
+  const root = good ? near : findRoot(miss, 0.5, mostL, { fTolerance: hitK(day) });
   const needL = root.ok ? root.x : mostL;
   const trace = tracer(needL);
   const reserve = day.document.mash.reserve ?? DEFAULT_RESERVE;
@@ -173,7 +184,7 @@ function trial(day: BrewDay, index: number, raise: Decoction, before: Situation,
     loads.reduce((sum, l) => sum + l.capacityL, 0) -
     (kettleMash ? 0 : keptL(day, loads, before, draw));
   const mostL = Math.max(1, Math.min(roomL, 0.9 * (mashL - tunVessel.deadL)));
-  const tracer = (litres: number): Trace =>
+  const run = (litres: number): Trace =>
     simulate(
       day.kit,
       before,
@@ -188,6 +199,12 @@ function trial(day: BrewDay, index: number, raise: Decoction, before: Situation,
       dayOptions(day, draw),
     );
   const landing = (trace: Trace) => stateIn(trace.end, day.restTun.id).tempC;
+  // The last trial is most often the one that hits: it need not be run again.
+  let last: { readonly litres: number; readonly trace: Trace } | undefined;
+  const tracer = (litres: number): Trace => {
+    if (last?.litres !== litres) last = { litres, trace: run(litres) };
+    return last.trace;
+  };
   const miss = (litres: number) => landing(tracer(litres)) - target;
   return { loads, target, mash, mashL, mostL, tracer, landing, miss };
 }
@@ -240,10 +257,28 @@ export function isKettleMash(day: BrewDay, index: number): boolean {
   return index === 0 && day.restTun.id !== day.tun.id;
 }
 
-/** Splits litres over loads by what each pot takes. */
+/** Splits litres over loads by their parts; what one cannot hold goes to the others, if they can. */
 export function share(litres: number, loads: readonly PotLoad[]): number[] {
-  const room = loads.reduce((sum, l) => sum + l.capacityL, 0);
-  return loads.map((l) => (litres * l.capacityL) / room);
+  const given = loads.map(() => 0);
+  let left = litres;
+  let open = loads.map((_, k) => k);
+  while (open.length > 0) {
+    const parts = open.reduce((sum, k) => sum + (loads[k] as PotLoad).part, 0);
+    const full = open.filter((k) => {
+      const { part, capacityL } = loads[k] as PotLoad;
+      return (left * part) / parts > capacityL;
+    });
+    // More than all of them hold: over the brim by their parts, as the trace will then say.
+    const last = full.length === 0 || full.length === open.length;
+    for (const k of last ? open : full) {
+      const { part, capacityL } = loads[k] as PotLoad;
+      given[k] = last ? (left * part) / parts : capacityL;
+    }
+    if (last) break;
+    left -= full.reduce((sum, k) => sum + (loads[k] as PotLoad).capacityL, 0);
+    open = open.filter((k) => !full.includes(k));
+  }
+  return given;
 }
 
 /** In kettle-mash: what must go over for `stayL` of the thickness asked for to stay behind. */

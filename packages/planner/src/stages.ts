@@ -90,13 +90,19 @@ export function sizeMash(
   };
 }
 
-/** Sizes one raise from what stands there. */
-export function sizeRaise(day: BrewDay, index: number, before: Situation, draw: Draw): SizedRaise {
+/** Sizes one raise from what stands there; a pull from a guess of its litres, where there is one. */
+export function sizeRaise(
+  day: BrewDay,
+  index: number,
+  before: Situation,
+  draw: Draw,
+  guessL?: number,
+): SizedRaise {
   const raise = day.document.mash.raises[index] as Raise;
   const targetC = (day.document.mash.rests[index + 1] as { tempC: number }).tempC;
   const rest = restMoves(day, index + 1);
   if (raise.by === 'decoction') {
-    const pull = sizePull(day, index, raise, before, draw);
+    const pull = sizePull(day, index, raise, before, draw, guessL);
     const takeL = pull.take.loads.reduce((a, b) => a + b, 0);
     const parkL = isKettleMash(day, index) ? parked(day, before, raise, takeL, draw) : undefined;
     return {

@@ -56,7 +56,7 @@ export function comparePage(
     whyNotText(ways, pair),
     menuText(menu, pair),
     wrapped(
-      `Hours are from the start of the day to the end of the mash. Carried is what goes by bucket or ladle. ${costText(document)} Nothing here speaks of flavour.`,
+      `Hours are those of the whole day, by its timetable. Hands, loads and energy are those of the mash; carried is what goes by bucket or ladle. ${costText(document)} Nothing here speaks of flavour.`,
       '',
     ),
   ]

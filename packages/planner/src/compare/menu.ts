@@ -2,7 +2,7 @@
  * A menu of plans: many candidates screened on the likely kit by heat and mass alone, the best of
  * them with the mash kinetics, and of those no two that differ in nothing a brewer would care for.
  */
-import { NOMINAL, type Trace } from '@ladlework/brewhouse';
+import { NOMINAL } from '@ladlework/brewhouse';
 import { clashesOf } from '../clash.ts';
 import { brewDay } from '../day.ts';
 import type { PlanDocument } from '../document.ts';
@@ -11,7 +11,7 @@ import type { WortForecast } from '../plan.ts';
 import { openingSituation, runMoves, sizeStrike } from '../size.ts';
 import { sizeMash } from '../stages.ts';
 import { candidatesOf, type MenuAxes, usualAxes } from './candidates.ts';
-import { type Outcome, outcomeOf, playWay, type Recipe } from './outcome.ts';
+import { boiledKgMin, type Outcome, outcomeOf, playWay, type Recipe } from './outcome.ts';
 import { type Prices, pricesOf } from './prices.ts';
 import { type CompareOptions, type Figures, figuresOf } from './ways.ts';
 
@@ -141,20 +141,6 @@ export function weighPlayed(
 function weighedOf(outcome: Outcome, unboiled: number, limitOff: number): Weighed {
   const { finishH, handsBusyMin, carriedKg, energyKWh } = outcome;
   return { finishH, handsBusyMin, carriedKg, energyKWh, unboiled, limitOff };
-}
-
-/** Kilograms carried from the pots times the minutes they boiled: what colours. */
-function boiledKgMin(trace: Trace): number {
-  let sum = 0;
-  let minutes = 0;
-  for (const m of trace.moves) {
-    if (m.kind === 'boil') minutes += m.endMin - m.startMin;
-    if (m.kind === 'return' && m.transfer) {
-      sum += m.transfer.kg * minutes;
-      minutes = 0;
-    }
-  }
-  return sum;
 }
 
 /** True when a is no worse than b in anything and better in something. */

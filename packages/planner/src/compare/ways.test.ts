@@ -1,6 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { PlanDocument } from '../document.ts';
+import { planDay } from '../plan-day.ts';
 import { ONE_PULL, THREE_BARRELS } from '../three-barrels.ts';
+import { timetableOf } from '../timetable/timetable-of.ts';
 import { METHODS } from './methods.ts';
 import { type Way, waysOf } from './ways.ts';
 
@@ -42,6 +44,19 @@ describe('ways of one beer side by side', () => {
     expect(width(direct.against?.extractKg as never)).toBeLessThan(
       0.2 * width(direct.wort?.extractKg as never),
     );
+  });
+
+  it('hours are those of the whole day by its timetable', () => {
+    const plan = planDay(ONE_PULL, { draws: 50, changes: false });
+    const day = timetableOf(ONE_PULL, plan, { draws: 30, seed: 4 });
+    const finishH = way('one-pull').figures?.finishH;
+    expect((finishH?.likely as number) * 60).toBeGreaterThan(plan.mashEndMin.likely + 200);
+    expect(
+      Math.abs((finishH?.likely as number) * 60 - (day.robust?.finishMin.likely as number)),
+    ).toBeLessThan(6);
+    // Mash made in the kettle goes over to be run off, and the wort is boiled in the kettle after it.
+    const heated = way('direct-heat').figures?.finishH.likely as number;
+    expect(Math.abs(heated - (finishH?.likely as number))).toBeLessThan(2);
   });
 
   // Common practice, no source: what every brewer knows of the ways.

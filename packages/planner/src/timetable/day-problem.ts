@@ -1,7 +1,7 @@
 /** The whole day, one brew or several, as one scheduling problem. */
 import { type BrewDay, brewDay } from '../day.ts';
 import type { Break, DayEvent, PlanDocument } from '../document.ts';
-import type { Plan } from '../plan.ts';
+import type { TimedMash } from '../plan.ts';
 import { type DayActivity, DayBuilder } from './day-builder.ts';
 import { StandTables } from './liquor-stand.ts';
 import type { BrewChoice } from './liquor-ways.ts';
@@ -80,7 +80,7 @@ export function workOf(ask: DayAsk, brew: number): Work {
  */
 export function dayProblem(
   documents: readonly PlanDocument[],
-  plans: readonly Plan[],
+  plans: readonly TimedMash[],
   ask: DayAsk,
   choices: readonly BrewChoice[],
   tables: StandTables = new StandTables(),
@@ -98,7 +98,7 @@ export function dayProblem(
   const inTank: { tank: string; knockOut: string }[] = [];
   documents.forEach((document, k) => {
     const day = brewDay(document);
-    const plan = plans[k] as Plan;
+    const plan = plans[k] as TimedMash;
     const choice = choices[k] as BrewChoice;
     const work = workOf(ask, k);
     const build = new DayBuilder(k + 1, documents.length > 1, letters);

@@ -2,7 +2,7 @@
 import type { Vessel } from '@ladlework/brewhouse';
 import { type BrewDay, brewDay } from '../day.ts';
 import type { PlanDocument } from '../document.ts';
-import type { Plan } from '../plan.ts';
+import type { TimedMash } from '../plan.ts';
 import { parkTemperature } from './heat-time.ts';
 import { FIRST_STAND_MIN, fitsWithStrike } from './sparge-part.ts';
 import { boilersOf, fermenterOf, lauterOf, potsOf } from './stations.ts';
@@ -32,13 +32,13 @@ export interface BrewChoice {
  */
 export function waysOf(
   documents: readonly PlanDocument[],
-  plans: readonly Plan[],
+  plans: readonly TimedMash[],
   work: Work,
   tanks: ReadonlySet<string>,
   k: number,
 ): BrewChoice[] {
   const day = brewDay(documents[k] as PlanDocument);
-  const { strike } = plans[k] as Plan;
+  const { strike } = plans[k] as TimedMash;
   const litres = wortLitres(day.gristKg, day.liquorKg, lauterOf(day), work);
   const boilers = boilersOf(day, work, litres.kettleFullL);
   const busy = new Set([...boilers.map((v) => v.id), ...potsOf(day), day.tun.id]);
@@ -104,7 +104,7 @@ const MOST_TAKEN = 2;
 /** Where a later brew's strike liquor could wait, when its own vessel has other work today. */
 function strikePark(
   day: BrewDay,
-  strike: Plan['strike'],
+  strike: TimedMash['strike'],
   busy: ReadonlySet<string>,
   tanks: ReadonlySet<string>,
 ): string | undefined {

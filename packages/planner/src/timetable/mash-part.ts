@@ -1,7 +1,7 @@
 /** The mash of a plan as activities: its moves, with what may wait for what and how long. */
 import type { Move } from '@ladlework/brewhouse';
 import { type BrewDay, vesselOf } from '../day.ts';
-import type { Band, Plan, PlannedMove } from '../plan.ts';
+import type { Band, PlannedMove, TimedMash } from '../plan.ts';
 import type { DayBuilder } from './day-builder.ts';
 import type { StandTables } from './liquor-stand.ts';
 import type { BrewChoice } from './liquor-ways.ts';
@@ -46,7 +46,7 @@ export interface MashPart {
 export function addMash(
   build: DayBuilder,
   day: BrewDay,
-  plan: Plan,
+  plan: TimedMash,
   restStretchMin: (rest: number) => number,
   choice: BrewChoice,
   tables: StandTables,

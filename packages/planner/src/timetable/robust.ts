@@ -17,6 +17,8 @@ import { drawMinutes } from './work.ts';
 
 export interface Robust {
   readonly finishMin: Band;
+  /** Finish of each draw, in the order of the draws. */
+  readonly finishesMin: readonly number[];
   /** Chance to be done by the wished hour, 0-1; left out when none was wished. */
   readonly chance?: number;
   readonly startMin: ReadonlyMap<string, Band>;
@@ -35,6 +37,8 @@ export interface Robust {
 export interface RobustOptions {
   readonly draws?: number;
   readonly seed?: number;
+  /** In place of `draws`, when they are shared with something else. */
+  readonly drawn?: readonly Draw[];
   readonly wishFinishMin?: number;
 }
 
@@ -54,8 +58,11 @@ export function robustOf(
   solved: Solved,
   options: RobustOptions,
 ): Robust {
-  const count = options.draws ?? DEFAULT_DRAWS;
-  const minutes = sampleMinutes(documents, day.activities, count, options.seed ?? 1);
+  const seed = options.seed ?? 1;
+  const { kit } = documents[0] as PlanDocument;
+  const draws = options.drawn ?? drawsFor(kit, options.draws ?? DEFAULT_DRAWS, seed);
+  const count = draws.length;
+  const minutes = sampleMinutes(documents, day.activities, draws, seed);
   const passes = passesOf(day, solved);
   const finishes: number[] = [];
   const starts = day.activities.map(() => [] as number[]);
@@ -85,6 +92,7 @@ export function robustOf(
   const wish = options.wishFinishMin;
   return {
     finishMin: band(finishes),
+    finishesMin: finishes,
     ...(wish === undefined
       ? {}
       : { chance: finishes.filter((f) => f <= wish).length / finishes.length }),
@@ -99,24 +107,29 @@ export function robustOf(
 function sampleMinutes(
   documents: readonly PlanDocument[],
   activities: readonly DayActivity[],
-  count: number,
+  draws: readonly Draw[],
   seed: number,
 ): number[][] {
-  const kit = (documents[0] as PlanDocument).kit;
-  const draws = drawsFor(kit, count, seed);
-  const z = drawMatrix(count, Math.max(1, activities.length), seed + 1);
   const moves = documents.map((document) => movesOn(document, draws));
-  return activities.map((a, k) => {
+  return activities.map((a) => {
     const own = a.moveId === undefined ? undefined : moves[a.brew - 1]?.get(a.moveId);
+    const z = luckOf(a.id, draws.length, seed);
     return draws.map((draw, i) => {
       if (a.fixedEndMin !== undefined) return a.fixedEndMin - (a.fixedStartMin ?? a.fixedEndMin);
       if (a.minutesOf) return a.minutesOf(draw);
       // A draw's minutes relative to the likely kit: the plan's own likely ran with the kinetics.
       if (own)
         return own.likely > 0 ? (a.minutes.likely * (own.drawn[i] as number)) / own.likely : 0;
-      return drawMinutes(a.minutes, z[i * activities.length + k] as number);
+      return drawMinutes(a.minutes, z[i] as number);
     });
   });
+}
+
+/** Standard scores of one activity: the same in every day it is part of, so that days compare. */
+function luckOf(id: string, count: number, seed: number): Float64Array {
+  let hash = seed + 1;
+  for (const letter of id) hash = (Math.imul(hash, 31) + letter.charCodeAt(0)) | 0;
+  return drawMatrix(count, 1, hash);
 }
 
 /** Minutes of each move of a mash, on the likely kit and on every draw. */

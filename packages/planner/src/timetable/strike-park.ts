@@ -2,7 +2,7 @@
 import { type Draw, NOMINAL } from '@ladlework/brewhouse';
 import { waterDensity } from '@ladlework/matter';
 import { type BrewDay, vesselOf } from '../day.ts';
-import type { Plan } from '../plan.ts';
+import type { TimedMash } from '../plan.ts';
 import type { DayBuilder } from './day-builder.ts';
 import { heatUpMin, type ParkWish, parkTemperature } from './heat-time.ts';
 import { LONGEST_PARK_MIN, pourMinutes, type StandTables } from './liquor-stand.ts';
@@ -27,7 +27,7 @@ export interface StrikePark {
 export function parkStrike(
   build: DayBuilder,
   day: BrewDay,
-  strike: Plan['strike'],
+  strike: TimedMash['strike'],
   choice: { readonly parkIn: string; readonly standMin: number },
   tables: StandTables,
 ): StrikePark | undefined {

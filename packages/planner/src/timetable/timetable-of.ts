@@ -1,6 +1,7 @@
 /** The timetable of a brew day: solved, with hands, park temperatures, slack and doubt. */
+import type { Draw } from '@ladlework/brewhouse';
 import type { PlanDocument } from '../document.ts';
-import type { Plan } from '../plan.ts';
+import type { TimedMash } from '../plan.ts';
 import type { TimetableClash } from './clash.ts';
 import { askOf, type DayAsk, type DayProblem, dayProblem, workOf } from './day-problem.ts';
 import { type ParkTemperature, type ParkWish, parkTemperature } from './heat-time.ts';
@@ -17,6 +18,8 @@ export interface TimetableOptions extends DayAsk {
   /** Draws behind the chance, the bands and what to watch; 0 leaves them out; default 100. */
   readonly draws?: number;
   readonly seed?: number;
+  /** The draws themselves, when they are shared with something else; in place of `draws`. */
+  readonly drawn?: readonly Draw[];
   readonly budget?: Budget;
   /** The finish only, with liquor heated and parked in the first way there is: for what compares many days. */
   readonly quick?: boolean;
@@ -102,7 +105,7 @@ const SAME_STAND_MIN = 3;
  */
 export function timetableOf(
   documents: PlanDocument | readonly PlanDocument[],
-  plans: Plan | readonly Plan[],
+  plans: TimedMash | readonly TimedMash[],
   options: TimetableOptions = {},
 ): Timetable {
   const docs = listOf(documents);
@@ -135,7 +138,7 @@ const SPARGE_WINDOW = { low: 74, high: 78 };
  */
 export function solveDay(
   documents: readonly PlanDocument[],
-  plans: readonly Plan[],
+  plans: readonly TimedMash[],
   options: TimetableOptions,
   change: (day: DayProblem) => DayProblem = (day) => day,
   fixed?: readonly BrewChoice[],
@@ -173,7 +176,7 @@ export function solveDay(
   const parks = parksOf(day, solved.placed);
   const proven = solved.proven === 'optimal' && !allProven ? 'bounded' : solved.proven;
   const robust =
-    solved.placed.length > 0 && options.draws !== 0 && !options.quick
+    solved.placed.length > 0 && !options.quick && (options.drawn ?? options.draws !== 0)
       ? robustOf(documents, day, solved, options)
       : undefined;
   const timetable: Timetable = {
@@ -204,7 +207,7 @@ function shareOf(budget: Budget | undefined, endMs: number | undefined, left: nu
 /** What every way is tried on. */
 interface Tries {
   readonly documents: readonly PlanDocument[];
-  readonly plans: readonly Plan[];
+  readonly plans: readonly TimedMash[];
   readonly options: TimetableOptions;
   readonly clock: (minute: number) => string;
   readonly change: (day: DayProblem) => DayProblem;
