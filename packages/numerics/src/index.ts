@@ -1,3 +1,4 @@
+export { binomialAtLeast } from './binomial.ts';
 export { type BoundedFit, boundedLeastSquares } from './bounded-least-squares.ts';
 export { type DenseEquations, denseSystem } from './dense-system.ts';
 export { Dopri5Workspace, dopri5Step, integrateDopri5, type RateEquations } from './dopri5.ts';

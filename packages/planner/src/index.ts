@@ -36,6 +36,7 @@ export { type ReturnNeed, type ReturnRuler, returnRulers } from './return-ruler.
 export * from './size.ts';
 export * from './stages.ts';
 export * from './starch.ts';
+export * from './tasting/index.ts';
 export * from './textbook.ts';
 export * from './timetable/index.ts';
 export { landingOnUnknownKit, type UnknownPull, unknownKit } from './unknown-kit.ts';

@@ -9,4 +9,11 @@ export { type Menu, type MenuOptions, type MenuPlan, menuOf } from './menu.ts';
 export { METHODS, type Method } from './methods.ts';
 export type { Outcome } from './outcome.ts';
 export { type HousePrices, maltCost, type Prices, pricesOf } from './prices.ts';
+export {
+  type Contradiction,
+  contradictions,
+  type FindingTopic,
+  type PublishedFinding,
+  publishedComparisons,
+} from './published.ts';
 export { type CompareOptions, type Differences, type Figures, type Way, waysOf } from './ways.ts';
