@@ -186,3 +186,33 @@ export function xOn(line: PdfStroke, y: number): number {
   if (Math.abs(line.y2 - line.y1) < 1e-9) return line.x1;
   return line.x1 + ((line.x2 - line.x1) * (y - line.y1)) / (line.y2 - line.y1);
 }
+
+/**
+ * Words that a printer would cut off or that lie on one another.
+ *
+ * @returns one sentence a fault; none on a page that can be printed
+ */
+export function untidy(page: ReadPage): string[] {
+  const faults: string[] = [];
+  const places = page.words.map((w) => ({
+    text: w.text,
+    x1: w.x,
+    x2: w.x + w.width,
+    // From the base line up to a capital's height.
+    y1: w.y - 0.66 * w.size,
+    y2: w.y,
+  }));
+  for (const [i, a] of places.entries()) {
+    if (a.x1 < EDGE_MM || a.x2 > page.widthMm - EDGE_MM)
+      faults.push(`"${a.text}" is off the side of the paper`);
+    if (a.y1 < EDGE_MM || a.y2 > page.heightMm - EDGE_MM)
+      faults.push(`"${a.text}" is off the end of the paper`);
+    for (const b of places.slice(i + 1))
+      if (a.x1 < b.x2 && b.x1 < a.x2 && a.y1 < b.y2 && b.y1 < a.y2)
+        faults.push(`"${a.text}" lies on "${b.text}"`);
+  }
+  return faults;
+}
+
+/** What no printer reaches [mm]. Common practice, no source. */
+const EDGE_MM = 5;

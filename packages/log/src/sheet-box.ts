@@ -85,7 +85,7 @@ const WORT: readonly {
 ];
 
 /** Lines for whatever has no box. */
-const NOTES = 3;
+const NOTES = 2;
 
 /**
  * Every box of a plan's sheet, in the order of the screen.

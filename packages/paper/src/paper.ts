@@ -1,8 +1,10 @@
-/** What a brew day has on paper: its ruler charts, one a return. */
+/** What a brew day has on paper: its sheet, then its ruler charts, one a return. */
+import { summaryOf } from '@ladlework/contract';
 import { type Plan, type PlanDocument, returnRulers } from '@ladlework/planner';
 import type { UnitPair } from '@ladlework/quantity';
 import type { PaperPage, PaperSize } from './drawing.ts';
 import { rulerChart } from './ruler-chart.ts';
+import { brewSheet } from './sheet.ts';
 
 export interface PaperFacts {
   readonly size: PaperSize;
@@ -14,6 +16,8 @@ export interface PaperFacts {
 
 export interface Paper {
   readonly pages: readonly PaperPage[];
+  /** How many of them are the sheet; one, unless the day is too long for one. */
+  readonly sheetPages: number;
   /** Returns without a chart: their pot does not reach the target over readings worth one. */
   readonly withoutChart: readonly number[];
 }
@@ -36,13 +40,20 @@ export function paperOf(document: PlanDocument, plan: Plan, facts: PaperFacts): 
     document,
     plan.moves.map((m) => m.move),
   );
-  const charts = rulers.map((ruler) => {
-    const { size, pair } = facts;
-    const page = rulerChart(ruler, { size, pair, nameOf, brew, liquorLPerKg: mash.liquorLPerKg });
-    return { pull: ruler.pull, page };
-  });
+  const { size, pair } = facts;
+  const charts = rulers.map((ruler) => ({
+    pull: ruler.pull,
+    page: rulerChart(ruler, { size, pair, nameOf, brew, liquorLPerKg: mash.liquorLPerKg }),
+  }));
+  const withoutChart = charts.flatMap(({ pull, page }) => (page === undefined ? [pull] : []));
+  const remarks = withoutChart.map(
+    (pull) =>
+      `Return ${pull} has no ruler chart: as planned, its pot reaches the target over too few readings. Return it all, read, and mend.`,
+  );
+  const sheet = brewSheet(document, plan, summaryOf(plan), { ...facts, remarks });
   return {
-    pages: charts.flatMap(({ page }) => (page === undefined ? [] : [page])),
-    withoutChart: charts.flatMap(({ pull, page }) => (page === undefined ? [pull] : [])),
+    pages: [...sheet, ...charts.flatMap(({ page }) => (page === undefined ? [] : [page]))],
+    sheetPages: sheet.length,
+    withoutChart,
   };
 }

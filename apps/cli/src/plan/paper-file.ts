@@ -55,13 +55,16 @@ export async function writePaper(
       `--paper ${facts.path} cannot be written; give a file in a folder that is there and may be written to (${why})`,
     );
   }
-  const charts = papers.reduce((sum, p) => sum + p.pages.length, 0);
+  const sheets = papers.reduce((sum, p) => sum + p.sheetPages, 0);
+  const charts = papers.reduce((sum, p) => sum + p.pages.length - p.sheetPages, 0);
   const without = papers.flatMap((p) => p.withoutChart);
   const lacking = without.map(
     (pull) => ` Return ${pull} has no chart: its pot reaches the target over too few readings.`,
   );
-  return `${facts.path}: ${charts} ruler ${charts === 1 ? 'chart' : 'charts'}.${lacking.join('')}`;
+  return `${facts.path}: ${counted(sheets, 'page')} of brew sheet, ${counted(charts, 'ruler chart')}.${lacking.join('')}`;
 }
+
+const counted = (n: number, what: string) => `${n} ${what}${n === 1 ? '' : 's'}`;
 
 const isoDay = ({ year, month, date }: CalendarDay): string =>
   `${year}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`;
