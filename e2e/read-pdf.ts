@@ -92,6 +92,7 @@ function pathsOf(names: readonly number[], args: readonly unknown[][], heightPt:
   const boxes: PdfBox[] = [];
   let matrix: Matrix = [1, 0, 0, 1, 0, 0];
   let dashed = false;
+  const path: [number, number][] = [];
   const kept: { matrix: Matrix; dashed: boolean }[] = [];
   names.forEach((name, i) => {
     const arg = args[i] ?? [];
@@ -102,8 +103,11 @@ function pathsOf(names: readonly number[], args: readonly unknown[][], heightPt:
     } else if (name === OPS.transform) matrix = times(matrix, arg as Matrix);
     else if (name === OPS.setDash) dashed = (arg[0] as number[]).length > 0;
     else if (name === OPS.constructPath) {
+      // The reader may hand a path over in two pieces; it is whole when it is painted.
       const [ops, numbers] = arg as [number[], number[]];
-      const corners = cornersOf(ops, numbers).map(([x, y]) => ({
+      takeCorners(path, ops, numbers);
+    } else if (PAINTS.has(name)) {
+      const corners = path.splice(0).map(([x, y]) => ({
         x: (matrix[0] * x + matrix[2] * y + matrix[4]) * MM_PER_PT,
         y: (heightPt - (matrix[1] * x + matrix[3] * y + matrix[5])) * MM_PER_PT,
       }));
@@ -121,9 +125,22 @@ function pathsOf(names: readonly number[], args: readonly unknown[][], heightPt:
   return { strokes, boxes };
 }
 
-/** Corners of one path; curves are not drawn on our pages. */
-function cornersOf(ops: readonly number[], numbers: readonly number[]): [number, number][] {
-  const corners: [number, number][] = [];
+const PAINTS: ReadonlySet<number> = new Set([
+  OPS.stroke,
+  OPS.closeStroke,
+  OPS.fill,
+  OPS.eoFill,
+  OPS.fillStroke,
+  OPS.closeFillStroke,
+  OPS.endPath,
+]);
+
+/** Corners of a path so far; curves are not drawn on our pages. */
+function takeCorners(
+  corners: [number, number][],
+  ops: readonly number[],
+  numbers: readonly number[],
+): void {
   let at = 0;
   const take = () => numbers[at++] as number;
   for (const op of ops) {
@@ -134,7 +151,6 @@ function cornersOf(ops: readonly number[], numbers: readonly number[]): [number,
       corners.push([x, y], [x + w, y], [x + w, y + h], [x, y + h]);
     } else if (op !== OPS.closePath) throw new Error(`a path with operator ${op} is not read`);
   }
-  return corners;
 }
 
 /** A scale as it stands on paper: every stroke with the value its place among the numbers says. */
