@@ -81,9 +81,19 @@ it.each([
   ['who', { who: '' }, 'who'],
   ['type', { type: 'explosion' }, 'type'],
   ['a field nobody knows', { colour: 'red' }, 'colour'],
+  ['a clock by words', { clock: { offsetMs: 'late' } }, 'clock.offsetMs'],
+  ['a clock without its offset', { clock: {} }, 'clock.offsetMs'],
+  ['a clock that knows more', { clock: { offsetMs: 0, sync: true } }, 'clock.sync'],
   ['corrects on a plain event', { corrects: 'f'.repeat(32) }, 'corrects'],
 ] as const)('refused: %s', (_, change, field) => {
   expect(refusal({ ...tablet().temp(62), ...change })?.field).toBe(field);
+});
+
+it('an event may say how its clock stood', () => {
+  for (const clock of [{ offsetMs: -240_000 }, { offsetMs: 12, errorMs: 4, doubtMs: 0 }]) {
+    const event = { ...tablet().temp(62), clock };
+    expect(parseEvent(event)).toEqual({ ok: true, event });
+  }
 });
 
 it('a withdrawal names what it withdraws', () => {

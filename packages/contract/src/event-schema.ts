@@ -158,6 +158,13 @@ const envelope = {
   who: line(40),
   device: shortId(),
   counter: whole(0, Number.MAX_SAFE_INTEGER),
+  clock: v.exactOptional(
+    sheet({
+      offsetMs: whole(-LATEST_MS, LATEST_MS),
+      errorMs: v.exactOptional(whole(0, LATEST_MS)),
+      doubtMs: v.exactOptional(whole(0, LATEST_MS)),
+    }),
+  ),
 };
 
 const Corrected = v.variant(

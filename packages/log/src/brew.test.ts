@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import { foldBrew, foldBrews } from './brew.ts';
 import type { LogEvent } from './event.ts';
+import { choiceGate } from './names.ts';
 import { DAY_START_MS, DOCUMENT, ONE_PULL, Tablet } from './testing.ts';
 
 const planned = (t: Tablet) =>
@@ -81,6 +82,27 @@ it('L12 two people, one box: three places are believed, both stay visible', () =
     { what: 'reading', vessel: 'tun', reading: 'temp', chosen: stirred.id, others: [quick.id] },
   ]);
   expect(state.readings.map((r) => r.standing)).toEqual(['holds', 'passed-over']);
+});
+
+it('L12 whoever is asked may say which value counts; the last word stands, and can be taken back', () => {
+  const b = new Tablet('t1', 'B');
+  const h = new Tablet('t2', 'H').wait(1);
+  const stirred = b.temp(61.4, { places: 3 });
+  const quick = h.temp(63);
+  const forQuick = b.wait(3).write('gate-confirmed', { code: choiceGate(quick.id) });
+  const forStirred = h.wait(4).write('gate-confirmed', { code: choiceGate(stirred.id) });
+  const chosen = (...more: LogEvent[]) =>
+    foldBrew([...more, quick, stirred], 'b1').conflicts.map((c) => [
+      c.chosen,
+      c.others,
+      c.what === 'reading' ? c.chosenBy : '',
+    ]);
+  expect(chosen(forQuick)).toEqual([[quick.id, [stirred.id], 'B']]);
+  expect(chosen(forStirred, forQuick)).toEqual([[stirred.id, [quick.id], 'H']]);
+  const back = h.write('withdrawn', { reason: 'undone' }, { corrects: forStirred.id });
+  expect(chosen(back, forStirred, forQuick)).toEqual([[quick.id, [stirred.id], 'B']]);
+  const withdrawn = h.write('withdrawn', { reason: 'undone' }, { corrects: quick.id });
+  expect(chosen(withdrawn, forQuick)).toEqual([]);
 });
 
 it('L12 one person following a mash, and two people who agree, do not clash', () => {

@@ -2,6 +2,7 @@
 import { type Conflict, findConflicts } from './conflict.ts';
 import {
   type BreweryClock,
+  type ClockNote,
   type KettleChoiceData,
   type LogEvent,
   type LoggedDocument,
@@ -22,6 +23,8 @@ export interface Mark {
   readonly enteredAtMs: number;
   readonly who: string;
   readonly device: string;
+  /** How the clock that timed it stood. */
+  readonly clock?: ClockNote;
 }
 
 /** A reading with its standing in the brew. */
@@ -201,6 +204,7 @@ function mark(e: SettledEvent): Mark {
     enteredAtMs: e.event.enteredAtMs,
     who: e.event.who,
     device: e.event.device,
+    ...(e.event.clock && { clock: e.event.clock }),
   };
 }
 
@@ -230,6 +234,7 @@ function readingState(r: SettledEvent<'reading'>, passedOver: ReadonlySet<string
       ...(p.reason !== undefined && { reason: p.reason }),
     })),
   };
+  if (event.clock !== undefined) state.clock = event.clock;
   if (data.sdK !== undefined) state.sdK = data.sdK;
   if (data.moveId !== undefined) state.moveId = data.moveId;
   if (r.reason !== undefined) state.reason = r.reason;

@@ -1,6 +1,7 @@
 /** Two people, one box: both values are kept, one is chosen, and the record says so. */
 import type { ReadingData, ReadingWhat } from './event.ts';
 import { groupBy } from './group.ts';
+import { chosenBy } from './names.ts';
 import { readingSd } from './reading.ts';
 import type { SettledEvent } from './settle.ts';
 
@@ -16,6 +17,8 @@ export type Conflict =
       /** Event that counts, and those passed over. */
       readonly chosen: string;
       readonly others: readonly string[];
+      /** Who said so; absent where the rule did. */
+      readonly chosenBy?: string;
     }
   | {
       readonly what: 'move-begun' | 'move-done';
@@ -27,8 +30,9 @@ export type Conflict =
 /**
  * Boxes that were filled in twice, differently, by different people or tablets.
  *
- * Of readings, the one read in three places is chosen over one place, the settled one over the
- * unsettled, else the later in order. Of taps on one move, the earlier.
+ * Of readings, the one somebody chose counts (the last choice that stands). Where nobody did, the one
+ * read in three places is chosen over one place, the settled one over the unsettled, else the later
+ * in order. Of taps on one move, the earlier.
  *
  * @param holds settled events of one brew that hold, in order
  */
@@ -36,7 +40,10 @@ export function findConflicts(holds: readonly SettledEvent[]): Conflict[] {
   const readings = holds.filter((e): e is SettledEvent<'reading'> => e.type === 'reading');
   // Ids of vessels, moves and devices have no spaces.
   const boxes = groupBy(readings, (r) => `${r.data.what} ${r.data.vessel} ${r.data.moveId ?? ''}`);
-  const found = [...boxes.values()].flatMap(moments).flatMap(readingConflict);
+  const choices = choicesIn(holds);
+  const found = [...boxes.values()]
+    .flatMap(moments)
+    .flatMap((group) => readingConflict(group, choices));
   const taps = holds.filter(
     (e): e is SettledEvent<'move-begun' | 'move-done'> =>
       e.type === 'move-begun' || e.type === 'move-done',
@@ -59,8 +66,27 @@ function moments(readings: readonly SettledEvent<'reading'>[]): SettledEvent<'re
 
 const hand = (e: SettledEvent): string => `${e.event.device} ${e.event.who}`;
 
-function readingConflict(group: readonly SettledEvent<'reading'>[]): Conflict[] {
-  const chosen = group.reduce((a, b) => (better(a, b) ? a : b));
+/** Events somebody said count, with who said it; the later a choice, the later it stands here. */
+function choicesIn(holds: readonly SettledEvent[]): ReadonlyMap<string, string> {
+  const choices = new Map<string, string>();
+  for (const e of holds) {
+    if (e.type !== 'gate-confirmed') continue;
+    const id = chosenBy(e.data.code);
+    if (id === undefined) continue;
+    choices.delete(id);
+    choices.set(id, e.event.who);
+  }
+  return choices;
+}
+
+function readingConflict(
+  group: readonly SettledEvent<'reading'>[],
+  choices: ReadonlyMap<string, string>,
+): Conflict[] {
+  const ids = new Set(group.map((r) => r.event.id));
+  const choice = [...choices].findLast(([id]) => ids.has(id));
+  const chosen =
+    group.find((r) => r.event.id === choice?.[0]) ?? group.reduce((a, b) => (better(a, b) ? a : b));
   // One person's own readings a minute apart follow a mash that moves; they do not clash.
   const others = group.filter((r) => hand(r) !== hand(chosen) && disagree(r.data, chosen.data));
   if (others.length === 0) return [];
@@ -73,6 +99,7 @@ function readingConflict(group: readonly SettledEvent<'reading'>[]): Conflict[] 
       ...(moveId !== undefined && { moveId }),
       chosen: chosen.event.id,
       others: others.map((r) => r.event.id),
+      ...(choice !== undefined && { chosenBy: choice[1] }),
     },
   ];
 }

@@ -140,6 +140,19 @@ export type Correction = {
   };
 }[CorrectableType];
 
+/**
+ * How the device's clock stood when an event was entered. Both times of the event are mended by it:
+ * take the offset off again, and there is what the device itself showed.
+ */
+export interface ClockNote {
+  /** What was added to the device's clock [ms]. */
+  readonly offsetMs: number;
+  /** The most that is wrong [ms]; absent when no server had answered since the page was opened. */
+  readonly errorMs?: number;
+  /** Jumps of the clock that may have been sleep or may have been a hand [ms]. */
+  readonly doubtMs?: number;
+}
+
 /** What every event carries. */
 export interface Envelope {
   /** Made on the device: 128 random bits, 32 lower-case hex digits. */
@@ -156,6 +169,8 @@ export interface Envelope {
   readonly device: string;
   /** Counts the device's events, up by one. */
   readonly counter: number;
+  /** Absent where the clock is the brewhouse's own. */
+  readonly clock?: ClockNote;
   /** The event this one corrects or withdraws. */
   readonly corrects?: string;
 }

@@ -90,3 +90,43 @@ it('L4 any order, any repeats, any route give the same state and the same record
     ),
   );
 });
+
+it('L4 tablets that were offline for a day merge to one record, whichever comes back first and however its batches are cut', () => {
+  const batches = (log: readonly LogEvent[], device: string, size: number): LogEvent[][] => {
+    const own = log.filter((e) => e.device === device);
+    return Array.from({ length: Math.ceil(own.length / size) }, (_, i) =>
+      own.slice(i * size, (i + 1) * size),
+    );
+  };
+  fc.assert(
+    fc.property(
+      logArbitrary,
+      fc.integer({ min: 1, max: 7 }),
+      fc.array(fc.constantFrom('t1', 't2', 't3'), { maxLength: 60 }),
+      fc.integer({ min: -600_000, max: 600_000 }),
+      (made, size, turns, offMs) => {
+        // One of them had a clock that was off; it says so, and its times are mended already.
+        const log = made.map((e) =>
+          e.device === 't2' ? ({ ...e, clock: { offsetMs: offMs, errorMs: 40 } } as LogEvent) : e,
+        );
+        const back = (order: readonly string[]) => {
+          const left = new Map(order.map((d) => [d, batches(log, d, size)]));
+          // As taken in by a page over the live stream: one batch after another.
+          let page: LogEvent[] = [];
+          for (const device of [...turns, ...order.flatMap((d) => Array(41).fill(d))]) {
+            // A batch whose answer was lost on the way is sent again.
+            const batch = left.get(device)?.shift() ?? [];
+            page = mergeEvents(page, batch, batch);
+          }
+          return page;
+        };
+        const [first, second] = [back(['t1', 't2', 't3']), back(['t3', 't2', 't1'])];
+        expect(second).toEqual(first);
+        expect(first).toHaveLength(log.length);
+        const [one, two] = [foldBrew(first, 'b1'), foldBrew(second.toReversed(), 'b1')];
+        expect(recordOf(two)).toEqual(recordOf(one));
+        expect(two.conflicts).toEqual(one.conflicts);
+      },
+    ),
+  );
+});

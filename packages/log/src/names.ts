@@ -9,3 +9,13 @@ export function readingGate(eventId: string): string {
 export function mendMoveId(eventId: string): string {
   return `mend.${eventId}`;
 }
+
+/** Code of the gate by which the brewer says whose value of two counts. */
+export function choiceGate(eventId: string): string {
+  return `counts.${eventId}`;
+}
+
+/** The event a choice is for; undefined for another gate. */
+export function chosenBy(code: string): string | undefined {
+  return code.startsWith('counts.') ? code.slice('counts.'.length) : undefined;
+}

@@ -100,3 +100,20 @@ it('L16 the table of the day reads in a spreadsheet and runs nothing in it', () 
   expect(lines.find((l) => l.startsWith('N1,'))).toContain(`"'=SUM(A1), ""spat"""`);
   expect(lines.at(-1)).toBe('');
 });
+
+it('a later reader sees by how much the clock of an entry was off, and whether it was known', () => {
+  const entered = (clock: LogEvent['clock']) => {
+    const b = new Tablet('t1', 'B');
+    const reading = { ...b.temp(62), ...(clock && { clock }) };
+    return row([reading as LogEvent], 'R1')?.remark;
+  };
+  expect(entered(undefined)).toBeUndefined();
+  expect(entered({ offsetMs: 3000, errorMs: 20 })).toBeUndefined();
+  expect(entered({ offsetMs: 4 * MIN, errorMs: 20 })).toBe('its clock was 4 min slow, mended');
+  expect(entered({ offsetMs: -90 * MIN })).toBe(
+    'its clock was 90 min fast, mended, by what it last knew',
+  );
+  expect(entered({ offsetMs: 0, doubtMs: 70 * MIN })).toBe(
+    'time doubtful: its clock moved 70 min unseen',
+  );
+});

@@ -1,7 +1,7 @@
 /** The day's record: what was planned against what was done, in the order it happened. */
 import type { BrewState, Mark, MoveState, ReadingState, WortReadState } from './brew.ts';
 import type { ReadingWhat, WortPoint } from './event.ts';
-import { mendMoveId, readingGate } from './names.ts';
+import { choiceGate, mendMoveId, readingGate } from './names.ts';
 import type { SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
 
 /** What the numbers of a row are: time of day (epoch ms), minutes, portions, or a reading's own. */
@@ -75,9 +75,36 @@ export function recordOf(state: BrewState): RecordRow[] {
     .map(({ row }) => row);
 }
 
-function written(m: Mark): Pick<RecordRow, 'atMs' | 'who' | 'enteredLateMin'> {
+function written(m: Mark): Pick<RecordRow, 'atMs' | 'who' | 'enteredLateMin' | 'remark'> {
   const late = (m.enteredAtMs - m.atMs) / 60_000;
-  return { atMs: m.atMs, who: m.who, ...(late > 1 && { enteredLateMin: late }) };
+  const remark = clockRemark(m);
+  return {
+    atMs: m.atMs,
+    who: m.who,
+    ...(late > 1 && { enteredLateMin: late }),
+    ...(remark !== undefined && { remark }),
+  };
+}
+
+/** A clock off by less is not worth a word in the record [ms]. */
+const CLOCK_OFF_MS = 60_000;
+/** Tablets sleep for minutes all day; a jump of hours may have been a hand [ms]. */
+const CLOCK_DOUBT_MS = 3_600_000;
+
+/** What a later reader should know of the clock that timed an entry. */
+function clockRemark({ clock }: Mark): string | undefined {
+  if (clock === undefined) return undefined;
+  const minutes = (ms: number) => `${Math.round(Math.abs(ms) / 60_000)} min`;
+  const parts: string[] = [];
+  if (Math.abs(clock.offsetMs) >= CLOCK_OFF_MS) {
+    const way = clock.offsetMs > 0 ? 'slow' : 'fast';
+    const by = clock.errorMs === undefined ? ', by what it last knew' : '';
+    parts.push(`its clock was ${minutes(clock.offsetMs)} ${way}, mended${by}`);
+  }
+  if ((clock.doubtMs ?? 0) >= CLOCK_DOUBT_MS) {
+    parts.push(`time doubtful: its clock moved ${minutes(clock.doubtMs ?? 0)} unseen`);
+  }
+  return parts.length === 0 ? undefined : parts.join('; ');
 }
 
 /** Clocks are read to the minute; a tap seconds beside a sharp plan is not outside it [ms]. */
@@ -140,6 +167,8 @@ function mendText(state: BrewState, moveId: string): string | undefined {
 }
 
 function gateText(state: BrewState, code: string): string {
+  const chosen = state.readings.find((r) => choiceGate(r.eventId) === code);
+  if (chosen !== undefined) return `Of two values this one: ${chosen.text} ${chosen.unit}`;
   const reading = state.readings.find((r) => readingGate(r.eventId) === code);
   return reading === undefined ? code : `Reading kept: ${reading.text} ${reading.unit}`;
 }
@@ -298,7 +327,8 @@ function wortRows(r: WortReadState, n: number): RecordRow[] {
 function remarkOf(r: ReadingState): string | undefined {
   const before = r.before.map((b) => `was "${b.text}" (${b.who})`);
   const reason = r.reason === undefined ? [] : [r.reason];
-  const parts = [...before, ...reason];
+  const clock = clockRemark(r);
+  const parts = [...before, ...reason, ...(clock === undefined ? [] : [clock])];
   return parts.length === 0 ? undefined : parts.join('; ');
 }
 

@@ -26,8 +26,8 @@ export interface Base {
   /** Ids waiting to be acknowledged. */
   waiting(): Promise<string[]>;
   refusals(): Promise<{ id: string; reason: string }[]>;
-  /** Writes one new event through to disk with the next counter. */
-  append(event: NewEvent): Promise<LogEvent>;
+  /** Writes new events through to disk with the next counters: all of them, or none. */
+  append(events: readonly NewEvent[]): Promise<LogEvent[]>;
   /** Adds events that came from the server. */
   take(events: readonly LogEvent[], sequence?: number): Promise<void>;
   /** Marks events as held by the server. */
@@ -63,7 +63,7 @@ export async function openBase(name = 'ladlework'): Promise<Base> {
       return rows.sort((a, b) => a.counter - b.counter).map((row) => row.id);
     },
     refusals: () => db.getAll('refused'),
-    append: (event) => append(db, device, event),
+    append: (events) => append(db, device, events),
     take: (events, sequence) => take(db, events, sequence),
     acknowledge: async (ids) => {
       const tx = db.transaction('outbox', 'readwrite', { durability: 'strict' });
@@ -90,19 +90,24 @@ async function ownDevice(db: IDBPDatabase<Schema>): Promise<string> {
   return device;
 }
 
-/** Counter and event in one transaction: two tabs of one tablet can never use a counter twice. */
+/**
+ * Counters and events in one transaction: two tabs of one tablet can never use a counter twice, and
+ * a tap that writes several events is never half kept.
+ */
 async function append(
   db: IDBPDatabase<Schema>,
   device: string,
-  event: NewEvent,
-): Promise<LogEvent> {
+  events: readonly NewEvent[],
+): Promise<LogEvent[]> {
   const tx = db.transaction(['events', 'outbox', 'meta'], 'readwrite', { durability: 'strict' });
-  const counter = Number((await tx.objectStore('meta').get('counter')) ?? 0) + 1;
-  const whole = { ...event, id: freshId(), device, counter } as LogEvent;
+  const last = Number((await tx.objectStore('meta').get('counter')) ?? 0);
+  const whole = events.map((event, i) => {
+    return { ...event, id: freshId(), device, counter: last + i + 1 } as LogEvent;
+  });
   await Promise.all([
-    tx.objectStore('meta').put(counter, 'counter'),
-    tx.objectStore('events').put(whole),
-    tx.objectStore('outbox').put({ id: whole.id, counter }),
+    tx.objectStore('meta').put(last + whole.length, 'counter'),
+    ...whole.map((event) => tx.objectStore('events').put(event)),
+    ...whole.map(({ id, counter }) => tx.objectStore('outbox').put({ id, counter })),
     tx.done,
   ]);
   return whole;

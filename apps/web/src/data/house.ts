@@ -18,7 +18,7 @@ import type { Beer, Day, Mash } from '@ladlework/planner';
 import { batch, computed, signal } from '@preact/signals';
 import { who } from '../shell/settings.ts';
 import { type Base, type NewEvent, openBase } from './base.ts';
-import { nowMs } from './clock.ts';
+import { stamp } from './clock.ts';
 
 /** Whether taps survive a flat battery on this device. */
 export const storage = signal<
@@ -93,35 +93,43 @@ export async function openHouse(): Promise<Base | undefined> {
   return base;
 }
 
-type EventFacts = NewEvent extends infer E
+/** What a tap knows of an event it writes. */
+export type EventFacts = NewEvent extends infer E
   ? E extends NewEvent
-    ? Omit<E, 'readAtMs' | 'enteredAtMs' | 'who'> & { readonly readAtMs?: number }
+    ? Omit<E, 'readAtMs' | 'enteredAtMs' | 'who' | 'clock'> & { readonly readAtMs?: number }
     : never
   : never;
 
 /**
- * Writes one event through to this device's disk and shows it.
+ * Writes what one tap says through to this device's disk and shows it: all of it, or nothing.
  *
- * @returns the event as kept; rejects when the device keeps nothing, so that the page can say so
+ * @returns the events as kept; rejects when the device keeps nothing or may not write this, so that
+ *   the page can say so
  */
-export async function record(facts: EventFacts): Promise<LogEvent> {
+export async function record(...facts: readonly EventFacts[]): Promise<LogEvent[]> {
   if (base === undefined) {
     const why = storage.value.state === 'broken' ? storage.value.why : 'its store is not open yet';
     throw new Error(`This device cannot keep entries: ${why}`);
   }
-  const at = nowMs();
-  const event = await base.append({
-    ...facts,
-    readAtMs: facts.readAtMs ?? at,
-    enteredAtMs: at,
-    who: who.value,
-  } as NewEvent);
+  const { atMs, clock } = stamp();
+  const kept = await base.append(
+    facts.map(
+      (fact) =>
+        ({
+          ...fact,
+          readAtMs: fact.readAtMs ?? atMs,
+          enteredAtMs: atMs,
+          who: who.value,
+          clock,
+        }) as NewEvent,
+    ),
+  );
   batch(() => {
-    events.value = mergeEvents(events.value, [event]);
-    waiting.value = new Set(waiting.value).add(event.id);
+    events.value = mergeEvents(events.value, kept);
+    waiting.value = new Set([...waiting.value, ...kept.map((event) => event.id)]);
   });
   onAppend();
-  return event;
+  return kept;
 }
 
 /** Takes events that came from the server: on disk first, then on the page. */

@@ -2,7 +2,7 @@
 import { signal } from '@preact/signals';
 import { heard, type Network, waitMs } from '../shell/network.ts';
 import { askTime, eventsAfter, readStreamed, sendEvents } from './api.ts';
-import { offsetMs } from './clock.ts';
+import { clockWantsAnswer, serverSaid, whenClockDoubtful } from './clock.ts';
 import {
   acknowledged,
   events,
@@ -12,7 +12,6 @@ import {
   waiting,
   whenAppended,
 } from './house.ts';
-import { type ClockSample, clockOffset } from './offset.ts';
 
 /** What the page knows of its server. */
 export const network = signal<Network>({ state: 'asking' });
@@ -31,6 +30,7 @@ let breaks = 0;
 /** Begins to talk to the server, and never stops trying. */
 export function startSync(): void {
   whenAppended(() => void round());
+  whenClockDoubtful(() => void round());
   addEventListener('online', () => {
     failures = 0;
     void round();
@@ -67,21 +67,13 @@ async function round(): Promise<void> {
   }
 }
 
-const samples: ClockSample[] = [];
-/** Half a minute of drift a day is a bad clock; asking again after ten minutes is plenty. */
-const CLOCK_HOLDS_MS = 600_000;
-
 async function setClock(): Promise<boolean> {
-  const last = samples.at(-1);
-  if (last !== undefined && Date.now() - last.answeredMs < CLOCK_HOLDS_MS && failures === 0) {
-    return true;
-  }
-  const askedMs = Date.now();
+  if (!clockWantsAnswer() && failures === 0) return true;
+  const askedPerfMs = performance.now();
   const answer = await askTime();
   if (!answer.ok) return false;
-  samples.push({ askedMs, answeredMs: Date.now(), serverMs: answer.value });
-  if (samples.length > 5) samples.shift();
-  offsetMs.value = clockOffset(samples)?.offsetMs ?? 0;
+  const answeredPerfMs = performance.now();
+  serverSaid({ askedPerfMs, answeredPerfMs, answeredDateMs: Date.now(), serverMs: answer.value });
   return true;
 }
 

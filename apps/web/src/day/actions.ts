@@ -2,45 +2,41 @@
 import { type BrewState, type LogEvent, mendMoveId, readingGate } from '@ladlework/log';
 import type { Repair } from '@ladlework/planner';
 import { nowMs } from '../data/clock.ts';
-import { deviceId, events, record } from '../data/house.ts';
+import { deviceId, type EventFacts, events, record } from '../data/house.ts';
 import { follows, type Run, type RunMove, restsEndedBy } from './run.ts';
 
 /** Somebody took the move up. */
 export async function begin(brew: BrewState, run: Run, move: RunMove): Promise<void> {
   const readAtMs = nowMs();
-  for (const rest of restsEndedBy(run, move)) {
-    await record({
-      stream: brew.stream,
-      type: 'move-done',
-      data: { moveId: rest.move.id },
-      readAtMs,
-    });
-  }
-  await record({
-    stream: brew.stream,
-    type: 'move-begun',
-    data: { moveId: move.move.id },
-    readAtMs,
-  });
+  const { stream } = brew;
+  await record(
+    ...restsEndedBy(run, move).map(
+      (rest): EventFacts => ({
+        stream,
+        type: 'move-done',
+        data: { moveId: rest.move.id },
+        readAtMs,
+      }),
+    ),
+    { stream, type: 'move-begun', data: { moveId: move.move.id }, readAtMs },
+  );
 }
 
 /** The move is done; what follows at once by itself has begun. */
 export async function finish(brew: BrewState, run: Run, move: RunMove): Promise<void> {
   const readAtMs = nowMs();
-  await record({
-    stream: brew.stream,
-    type: 'move-done',
-    data: { moveId: move.move.id },
-    readAtMs,
-  });
-  for (const next of follows(run, move)) {
-    await record({
-      stream: brew.stream,
-      type: 'move-begun',
-      data: { moveId: next.move.id },
-      readAtMs,
-    });
-  }
+  const { stream } = brew;
+  await record(
+    { stream, type: 'move-done', data: { moveId: move.move.id }, readAtMs },
+    ...follows(run, move).map(
+      (next): EventFacts => ({
+        stream,
+        type: 'move-begun',
+        data: { moveId: next.move.id },
+        readAtMs,
+      }),
+    ),
+  );
 }
 
 /** Portions that were carried since the last tap: out of the mash by a pull, else into it. */
@@ -157,12 +153,16 @@ const UNDOABLE: ReadonlySet<string> = new Set([
 
 /** Takes the last tap back; the log keeps both. */
 export async function undo(brew: BrewState): Promise<void> {
-  for (const event of lastTap(brew)) {
-    await record({
-      stream: brew.stream,
-      type: 'withdrawn',
-      corrects: event.id,
-      data: { reason: 'undone' },
-    });
-  }
+  const tapped = lastTap(brew);
+  if (tapped.length === 0) return;
+  await record(
+    ...tapped.map(
+      (event): EventFacts => ({
+        stream: brew.stream,
+        type: 'withdrawn',
+        corrects: event.id,
+        data: { reason: 'undone' },
+      }),
+    ),
+  );
 }

@@ -1,7 +1,7 @@
 import { summaryOf } from '@ladlework/contract';
 import type { PlanDocument } from '@ladlework/planner';
 import { freshId } from '../data/base.ts';
-import { record } from '../data/house.ts';
+import { type EventFacts, record } from '../data/house.ts';
 import { engine } from '../engine/client.ts';
 import { rememberPlan } from '../engine/plans.ts';
 import { goTo } from '../shell/location.ts';
@@ -17,13 +17,10 @@ export async function planBrew(document: PlanDocument, remark?: string): Promise
   if (!answer.ok) throw new Error(answer.error.message);
   rememberPlan(document, answer.value);
   const id = freshId().slice(0, 12);
-  await record({
-    stream: `brew:${id}`,
-    type: 'brew-planned',
-    data: { document, planSummary: summaryOf(answer.value) },
-  });
-  if (remark !== undefined) {
-    await record({ stream: `brew:${id}`, type: 'note', data: { text: remark } });
-  }
+  const stream = `brew:${id}`;
+  const planSummary = summaryOf(answer.value);
+  const notes: EventFacts[] =
+    remark === undefined ? [] : [{ stream, type: 'note', data: { text: remark } }];
+  await record({ stream, type: 'brew-planned', data: { document, planSummary } }, ...notes);
   goTo({ at: 'plan', id });
 }
