@@ -29,16 +29,17 @@ interface Candidate {
  * Starts the test browser: the one BROWSER_PATH names, else Debian's chromium, else the one from
  * npm. A browser named by BROWSER_PATH is the only one tried. `BROWSER_PATH=npm` names the last.
  *
+ * @param more  arguments of this browser alone
  * @throws {Error} when none starts, with what was tried and what to install
  */
-export async function launchBrowser(): Promise<Browser> {
+export async function launchBrowser(more: readonly string[] = []): Promise<Browser> {
   const tried: string[] = [];
   for (const { name, find } of candidates()) {
     try {
       const { executablePath, env } = find();
       return await chromium.launch({
         executablePath,
-        args: ARGUMENTS,
+        args: [...ARGUMENTS, ...more],
         // As root, and in most containers, chromium refuses to run with a sandbox; the journeys
         // open nothing but our own page.
         chromiumSandbox: false,

@@ -26,9 +26,12 @@ export interface TestServer {
 /**
  * Starts the server the way `npm start` does, and waits until it says where it is.
  *
+ * @param settings  environment beside the data folder and the port
  * @throws {Error} with what it printed when it ends or stays silent instead
  */
-export async function startTestServer(): Promise<TestServer> {
+export async function startTestServer(
+  settings: Readonly<Record<string, string>> = {},
+): Promise<TestServer> {
   const dataFolder = mkdtempSync(join(tmpdir(), 'ladlework-'));
   const port = await freePort();
   const url = `http://127.0.0.1:${port}`;
@@ -38,7 +41,7 @@ export async function startTestServer(): Promise<TestServer> {
   const start = async () => {
     const started = spawn(process.execPath, ['scripts/start.mjs'], {
       cwd: root,
-      env: { ...process.env, LADLEWORK_DATA: dataFolder, PORT: String(port) },
+      env: { ...process.env, ...settings, LADLEWORK_DATA: dataFolder, PORT: String(port) },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
     child = started;

@@ -1,11 +1,26 @@
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
+/** Files that are served as they stand in public/. */
+function publicFiles(): { name: string; content: Buffer }[] {
+  return readdirSync(here('./public'), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => {
+      const path = join(entry.parentPath, entry.name);
+      return { name: relative(here('./public'), path), content: readFileSync(path) };
+    })
+    .sort((a, b) => (a.name < b.name ? -1 : 1));
+}
+
 /**
- * Writes the list of built files into the service worker, so that the whole shell, the typeface
- * and the engine are kept on the tablet at the first visit.
+ * Writes the list of built files, and a sum of what is in them, into the service worker: the whole
+ * shell, the typeface and the engine are kept on the tablet at the first visit, and any change of
+ * any of them makes a new version.
  */
 function shellList(): Plugin {
   return {
@@ -14,18 +29,24 @@ function shellList(): Plugin {
     generateBundle(_options, bundle) {
       const worker = bundle['sw.js'];
       if (worker?.type !== 'chunk') throw new Error('the service worker was not built as sw.js');
-      const files = Object.keys(bundle).filter(
-        (name) => name !== 'sw.js' && !name.endsWith('.map'),
+      const built = Object.entries(bundle).filter(
+        ([name]) => name !== 'sw.js' && !name.endsWith('.map'),
       );
-      const kept = ['/', '/theme.js', '/mark.svg', '/manifest.webmanifest'].concat(
-        files.filter((name) => name !== 'index.html').map((name) => `/${name}`),
-      );
-      const before = worker.code;
-      worker.code = before.replace(
-        /(['"`])__SHELL_FILES__\1/,
-        JSON.stringify(JSON.stringify(kept)),
-      );
-      if (worker.code === before) throw new Error('the service worker names no shell list');
+      const asIs = publicFiles();
+      const sum = createHash('sha256');
+      for (const [name, part] of built) {
+        sum.update(name).update(part.type === 'chunk' ? part.code : part.source);
+      }
+      for (const { name, content } of asIs) sum.update(name).update(content);
+      const names = [...asIs.map((f) => f.name), ...built.map(([name]) => name)];
+      const kept = ['/', ...names.filter((n) => n !== 'index.html').map((n) => `/${n}`)];
+      const filled = worker.code
+        .replace(/(['"`])__SHELL_FILES__\1/, JSON.stringify(JSON.stringify(kept)))
+        .replace('__SHELL_SUM__', sum.digest('hex').slice(0, 16));
+      if (/__SHELL_/.test(filled) || filled === worker.code) {
+        throw new Error('the service worker names no shell list');
+      }
+      worker.code = filled;
     },
   };
 }

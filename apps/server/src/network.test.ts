@@ -189,6 +189,8 @@ describe('the page for strangers', () => {
       for (const scheme of ['http', 'https'] as const) {
         const { text, headers } = await ask(scheme, path);
         expect(text).not.toMatch(/<script|style=|<style/);
+        // With none at all, browsers send a form's origin as null.
+        expect(headers['referrer-policy']).toBe('same-origin');
         expect(headers['content-security-policy']).toMatch(/^default-src 'none'; style-src 'self'/);
       }
     }

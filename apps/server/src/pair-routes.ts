@@ -102,8 +102,7 @@ function trustStep(c: Context<Env>, entrance: Entrance) {
   return html`
     <h2>First: a line that nobody listens in on</h2>
     <p>You came by plain http. That works for readings, but anybody on this network can listen in, and
-      without trust a browser keeps no page for the hours without network, lets the screen fall asleep
-      and rings no alarm from another page.</p>
+      without trust a browser keeps no page for the hours without network and lets the screen fall asleep.</p>
     <p><a class="btn" href="/trust">Trust this brewhouse</a></p>
     <p>Done that already? <a href="${place}/pair">${place}</a></p>
   `;

@@ -25,6 +25,8 @@ export async function plainPage(
 ): Promise<Response> {
   c.header('Content-Security-Policy', CONTENT_POLICY);
   c.header('Cache-Control', 'no-store');
+  // Without any referrer a form would be sent from an origin of null, and be refused as foreign.
+  c.header('Referrer-Policy', 'same-origin');
   const page = await html`<!doctype html>
     <html lang="en">
       <head>

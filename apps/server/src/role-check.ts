@@ -1,8 +1,7 @@
 /** Whether an event may be written by whoever sends it. */
-import type { FieldError, Role } from '@ladlework/contract';
+import { type FieldError, mayWrite, type Role } from '@ladlework/contract';
 import type { LogEvent } from '@ladlework/log';
 import type { EventStore } from '@ladlework/store';
-import { mayWrite } from './roles.ts';
 
 /**
  * @param event checked for shape and truth

@@ -2,6 +2,7 @@ import { BeerPage } from './pages/BeerPage.tsx';
 import { BeersPage } from './pages/BeersPage.tsx';
 import { BrewsPage } from './pages/BrewsPage.tsx';
 import { DayPage } from './pages/DayPage.tsx';
+import { DevicesPage } from './pages/DevicesPage.tsx';
 import { KitPage } from './pages/KitPage.tsx';
 import { KitsPage } from './pages/KitsPage.tsx';
 import { NewBrewPage } from './pages/NewBrewPage.tsx';
@@ -45,6 +46,8 @@ function Page({ route: at }: { route: Route }) {
       return <RecordPage key={at.id} id={at.id} />;
     case 'day':
       return null;
+    case 'devices':
+      return <DevicesPage />;
     case 'nowhere':
       return (
         <div class="head">

@@ -6,6 +6,7 @@ import './style/forms.css';
 import './style/score.css';
 import './style/plan.css';
 import './style/day.css';
+import './style/devices.css';
 import './style/print.css';
 import { render } from 'preact';
 import { App } from './app.tsx';

@@ -4,6 +4,7 @@ import { BeerSchema, DaySchema, KitSchema, MashSchema } from './brew-file.ts';
 import { EventSchema } from './event-schema.ts';
 import { sheet, whole } from './fields.ts';
 import { ProbeSchema } from './probe-schema.ts';
+import { ROLES } from './roles.ts';
 
 const seq = () => whole(0, Number.MAX_SAFE_INTEGER);
 const text = () => v.string();
@@ -48,10 +49,6 @@ export const EventsAnswer = sheet({
 export const HealthAnswer = sheet({ ok: v.boolean(), version: text(), events: seq(), last: seq() });
 
 export const TimeAnswer = sheet({ nowMs: whole(0, Number.MAX_SAFE_INTEGER) });
-
-/** What a device may do. brewer: everything; helper: readings and taps of the day; viewer: reads. */
-export const ROLES = ['brewer', 'helper', 'viewer'] as const;
-export type Role = (typeof ROLES)[number];
 
 export const MeAnswer = sheet({
   role: v.picklist(ROLES),

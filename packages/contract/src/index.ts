@@ -21,4 +21,5 @@ export {
   probeContradictions,
   type SentReading,
 } from './probe-schema.ts';
+export { mayWrite, ROLES, type Role } from './roles.ts';
 export { summaryOf } from './summary-of.ts';

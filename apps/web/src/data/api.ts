@@ -1,7 +1,11 @@
 /** The few requests the page makes. Every answer is checked before it is believed. */
 import {
   AppendAnswer,
+  DevicesAnswer,
+  DoneAnswer,
+  ErrorAnswer,
   EventsAnswer,
+  MeAnswer,
   MOST_EVENTS,
   parseEvent,
   TimeAnswer,
@@ -14,6 +18,8 @@ import * as v from 'valibot';
 export interface NoAnswer {
   readonly reached: boolean;
   readonly message: string;
+  /** HTTP status, where there was one. */
+  readonly status?: number;
 }
 
 const PATIENCE_MS = 8000;
@@ -33,7 +39,8 @@ async function ask<S extends v.GenericSchema>(
     });
   }
   if (!response.ok) {
-    return fail({ reached: true, message: `the server answered ${response.status}` });
+    const { status } = response;
+    return fail({ reached: true, status, message: await sentenceOf(response) });
   }
   try {
     const parsed = v.safeParse(schema, await response.json());
@@ -46,6 +53,39 @@ async function ask<S extends v.GenericSchema>(
     return fail({ reached: true, message: error instanceof Error ? error.message : String(error) });
   }
 }
+
+/** What the server says is wrong, in its own words where it has some. */
+async function sentenceOf(response: Response): Promise<string> {
+  const bare = `the server answered ${response.status}`;
+  try {
+    const parsed = v.safeParse(ErrorAnswer, await response.json());
+    return parsed.success ? parsed.output.error.message : bare;
+  } catch {
+    // Not JSON: an answer of something that stands in between.
+    return bare;
+  }
+}
+
+const WRITE = { method: 'POST', headers: { 'content-type': 'application/json' } } as const;
+
+export type Me = v.InferOutput<typeof MeAnswer>;
+export type Devices = v.InferOutput<typeof DevicesAnswer>;
+
+/** Who the server takes this device for. */
+export const askMe = (): Promise<Result<Me, NoAnswer>> =>
+  ask(MeAnswer, '/api/me', { cache: 'no-store' });
+
+/** Paired devices and codes; a brewer's only. */
+export const askDevices = (): Promise<Result<Devices, NoAnswer>> =>
+  ask(DevicesAnswer, '/api/devices', { cache: 'no-store' });
+
+/** Shuts a device out. */
+export const revokeDevice = (id: string): Promise<Result<{ ok: true }, NoAnswer>> =>
+  ask(DoneAnswer, `/api/devices/${encodeURIComponent(id)}/revoke`, WRITE);
+
+/** Makes new codes. */
+export const renewCodes = (): Promise<Result<{ ok: true }, NoAnswer>> =>
+  ask(DoneAnswer, '/api/devices/codes', WRITE);
 
 /** The server's clock, epoch ms. */
 export async function askTime(): Promise<Result<number, NoAnswer>> {
@@ -64,8 +104,7 @@ export async function sendEvents(
 ): Promise<Result<SendAnswer, NoAnswer>> {
   const batch = events.slice(0, MOST_EVENTS);
   const answer = await ask(AppendAnswer, '/api/events', {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
+    ...WRITE,
     body: JSON.stringify({ events: batch }),
   });
   if (!answer.ok) return answer;

@@ -17,6 +17,7 @@ import {
 import type { Beer, Day, Mash } from '@ladlework/planner';
 import { batch, computed, signal } from '@preact/signals';
 import { who } from '../shell/settings.ts';
+import { refusalOf } from './access.ts';
 import { type Base, type NewEvent, openBase } from './base.ts';
 import { stamp } from './clock.ts';
 
@@ -111,6 +112,8 @@ export async function record(...facts: readonly EventFacts[]): Promise<LogEvent[
     const why = storage.value.state === 'broken' ? storage.value.why : 'its store is not open yet';
     throw new Error(`This device cannot keep entries: ${why}`);
   }
+  const refusal = facts.map((fact) => refusalOf(fact.type)).find((why) => why !== undefined);
+  if (refusal !== undefined) throw new Error(refusal);
   const { atMs, clock } = stamp();
   const kept = await base.append(
     facts.map(

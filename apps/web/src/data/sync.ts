@@ -1,7 +1,8 @@
 /** Sends what was tapped here and takes in what was tapped elsewhere, whenever the server is there. */
 import { signal } from '@preact/signals';
 import { heard, type Network, waitMs } from '../shell/network.ts';
-import { askTime, eventsAfter, readStreamed, sendEvents } from './api.ts';
+import { deviceName, paired, role } from './access.ts';
+import { askMe, askTime, eventsAfter, type NoAnswer, readStreamed, sendEvents } from './api.ts';
 import { clockWantsAnswer, serverSaid, whenClockDoubtful } from './clock.ts';
 import {
   acknowledged,
@@ -49,7 +50,7 @@ async function round(): Promise<void> {
   }
   working = true;
   clearTimeout(timer);
-  const fine = (await setClock()) && (await sendAll()) && (await catchUp());
+  const fine = (await setClock()) && (await sendAll()) && (await catchUp()) && (await askRole());
   working = false;
   note(fine);
   if (!fine) {
@@ -71,9 +72,30 @@ async function setClock(): Promise<boolean> {
   if (!clockWantsAnswer() && failures === 0) return true;
   const askedPerfMs = performance.now();
   const answer = await askTime();
-  if (!answer.ok) return false;
+  if (!answer.ok) return unanswered(answer.error);
   const answeredPerfMs = performance.now();
   serverSaid({ askedPerfMs, answeredPerfMs, answeredDateMs: Date.now(), serverMs: answer.value });
+  return true;
+}
+
+/** A round ends here; a device that was shut out, or let in as something else, should know. */
+function unanswered({ status }: NoAnswer): false {
+  if (status === 401) paired.value = false;
+  if (status === 403) roleAsked = false;
+  return false;
+}
+
+let roleAsked = false;
+
+/** Asks once, and again after the line was down: meanwhile the brewer may have changed it. */
+async function askRole(): Promise<boolean> {
+  paired.value = true;
+  if (roleAsked && failures === 0) return true;
+  const answer = await askMe();
+  if (!answer.ok) return unanswered(answer.error);
+  role.value = answer.value.role;
+  deviceName.value = answer.value.name;
+  roleAsked = true;
   return true;
 }
 
@@ -83,7 +105,11 @@ async function sendAll(): Promise<boolean> {
     const batch = events.value.filter((e) => ids.has(e.id)).sort((a, b) => a.counter - b.counter);
     if (batch.length === 0) return true;
     const answer = await sendEvents(batch);
-    if (!answer.ok) return false;
+    if (!answer.ok) {
+      unanswered(answer.error);
+      // Paired as a viewer by now: the entries wait here, and the page goes on reading.
+      return answer.error.status === 403;
+    }
     await acknowledged(answer.value.held);
     for (const { id, reason } of answer.value.refused) await refused(id, reason);
     // A server that answers for none of them would be asked for ever.
@@ -96,7 +122,7 @@ async function catchUp(): Promise<boolean> {
   let known = await sequenceKnown();
   for (;;) {
     const answer = await eventsAfter(known);
-    if (!answer.ok) return false;
+    if (!answer.ok) return unanswered(answer.error);
     const { events: fresh, upTo, last } = answer.value;
     if (fresh.length > 0) await takeFromServer(fresh, upTo);
     if (upTo >= last || fresh.length === 0) return true;

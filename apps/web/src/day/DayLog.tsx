@@ -77,7 +77,8 @@ function linesOf(brew: BrewState, kit: Kit | undefined, plan: Plan | undefined):
   ].sort((a, b) => b.atMs - a.atMs);
 }
 
-function readingText(what: ReadingWhat, value: number): string {
+/** A reading in the chosen pair. */
+export function readingText(what: ReadingWhat, value: number): string {
   if (what === 'temp') return show('temperature', value);
   if (what === 'volume') return show('volume', value);
   if (what === 'level') return show('length', value);

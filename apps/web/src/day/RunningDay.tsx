@@ -30,6 +30,7 @@ import { alarmsOf, isCarrying, runOf } from './run.ts';
 import { seeAlarm, seenAlarms } from './seen.ts';
 import { summaryText } from './standing.ts';
 import { Timers } from './Timers.tsx';
+import { TwoValues } from './TwoValues.tsx';
 import { useRescue } from './useRescue.ts';
 
 /** A brew that has begun and not ended. */
@@ -123,6 +124,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
           />
         )}
         {mode === 'full' && <Worth live={live} />}
+        {mode !== 'wall' && <TwoValues brew={brew} kit={document?.kit} />}
         {mode !== 'wall' && <DayLog brew={brew} kit={document?.kit} plan={plan} />}
         <DayTools brew={brew} />
       </main>

@@ -3,6 +3,7 @@ import { type BrewState, mendMoveId, recordCsv, recordOf } from '@ladlework/log'
 import type { PlanDocument } from '@ladlework/planner';
 import { useComputed } from '@preact/signals';
 import { brewById, events } from '../data/house.ts';
+import { TwoValues } from '../day/TwoValues.tsx';
 import { hashOf } from '../shell/route.ts';
 import { clockOf, inPair } from '../units/show.ts';
 import { brewName } from './BrewsPage.tsx';
@@ -51,13 +52,7 @@ export function RecordPage({ id }: { id: string }) {
           </button>
         </div>
       </header>
-      {brew.conflicts.length > 0 && (
-        <p class="note">
-          Two devices entered something for the same box {brew.conflicts.length}{' '}
-          {brew.conflicts.length === 1 ? 'time' : 'times'}; both are kept, the passed-over ones are
-          struck through.
-        </p>
-      )}
+      <TwoValues brew={brew} kit={kit} />
       <section class="block">
         <h2>Planned and done</h2>
         <RecordTable rows={rows} brew={brew} vesselName={vesselName} />

@@ -1,8 +1,13 @@
 import type { ComponentChildren } from 'preact';
+import { paired, role } from '../data/access.ts';
+import { deviceClock } from '../data/clock.ts';
+import { clockText } from '../data/device-clock.ts';
 import { refusals, storage, waiting } from '../data/house.ts';
 import { network } from '../data/sync.ts';
 import { clockOf } from '../units/show.ts';
-import { networkText } from './network.ts';
+import { footingText, missing } from './footing.ts';
+import { networkText, shutOutText } from './network.ts';
+import { footing, newer, takeNewer } from './offline.ts';
 import { hashOf, headingOf, type Route } from './route.ts';
 import { pairName } from './settings.ts';
 import { theme, turnTheme } from './theme.ts';
@@ -42,10 +47,14 @@ export function Shell({ route, children }: { route: Route; children: ComponentCh
           ))}
         </nav>
         <Switches />
-        <NetworkLine />
+        <div class="standing">
+          <NetworkLine />
+          <FootingLine />
+        </div>
       </header>
       <main class="main" id="main" tabIndex={-1}>
         <StorageLine />
+        <NewerLine />
         {children}
       </main>
     </div>
@@ -85,16 +94,51 @@ export function Switches() {
   );
 }
 
-/** Where the entries are: on the server, or kept here. */
+/** Where the entries are, on the server or kept here, and whether the clock is to be believed. */
 export function NetworkLine() {
   const net = network.value;
   const count = waiting.value.size;
   const calm = net.state === 'here' && count === 0;
+  const clock = clockText(deviceClock.value);
   return (
     <div class={net.state === 'gone' ? 'network off' : 'network on'} role="status">
       <i aria-hidden="true" />
-      <span>{networkText(net, count, clockOf)}</span>
+      {paired.value ? (
+        <span>{networkText(net, count, clockOf)}</span>
+      ) : (
+        <span>
+          {shutOutText(count)}. <a href="/pair">Pair</a>
+        </span>
+      )}
+      {clock !== undefined && <span class="clockline">{clock}</span>}
       {calm && refusals.value.length > 0 && <a href="#/today">{refusals.value.length} refused</a>}
+    </div>
+  );
+}
+
+/** How this device stands: the way it came by, and what it may do. */
+function FootingLine() {
+  const f = footing.value;
+  const without = missing(f);
+  const as = role.value === 'brewer' ? '' : `${role.value} · `;
+  return (
+    <a class="footing" href={hashOf({ at: 'devices' })}>
+      {as}
+      {footingText(f)}
+      {without > 0 && <span class="soft"> · {without} missing</span>}
+    </a>
+  );
+}
+
+/** A newer version waits for the brewer; nothing changes under busy hands. */
+function NewerLine() {
+  if (!newer.value) return null;
+  return (
+    <div class="note row newer" role="status">
+      <span>A newer version of this page is ready. What is typed and kept here stays.</span>
+      <button type="button" class="btn" onClick={takeNewer}>
+        Take it now
+      </button>
     </div>
   );
 }

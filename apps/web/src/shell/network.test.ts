@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { heard, type Network, networkText, waitMs } from './network.ts';
+import { heard, type Network, networkText, shutOutText, waitMs } from './network.ts';
 
 const clock = (ms: number) => `at ${ms}`;
 
@@ -23,6 +23,11 @@ describe('the network line', () => {
       '2 entries kept here, sending',
     );
   });
+});
+
+it('says that a device was shut out, and that nothing is lost by it', () => {
+  expect(shutOutText(3)).toBe('not paired with this brewhouse, 3 entries kept here');
+  expect(shutOutText(0)).toContain('what it knew is still here');
 });
 
 describe('asking again', () => {

@@ -36,6 +36,17 @@ export function networkText(
 }
 
 /**
+ * The same line for a device that the server does not let in.
+ *
+ * @example "not paired with this brewhouse, 3 entries kept here"
+ */
+export function shutOutText(waiting: number): string {
+  const entries = waiting === 1 ? '1 entry' : `${waiting} entries`;
+  const keeps = waiting === 0 ? 'what it knew is still here' : `${entries} kept here`;
+  return `not paired with this brewhouse, ${keeps}`;
+}
+
+/**
  * How long to wait before asking again.
  *
  * @param failures silences in a row, from 1

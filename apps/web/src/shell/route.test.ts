@@ -9,6 +9,7 @@ describe('the hash', () => {
     { at: 'kits' },
     { at: 'brews' },
     { at: 'new-brew' },
+    { at: 'devices' },
   ];
   it.each(routes)('reads back $at', (route) => {
     expect(readRoute(hashOf(route))).toEqual(route);

@@ -10,6 +10,7 @@ export type Route =
   | { readonly at: 'plan'; readonly id: string }
   | { readonly at: 'day'; readonly id: string }
   | { readonly at: 'record'; readonly id: string }
+  | { readonly at: 'devices' }
   | { readonly at: 'nowhere'; readonly hash: string };
 
 /** The four headings of the page. */
@@ -29,6 +30,7 @@ export function readRoute(hash: string): Route {
   const [first = '', id, page] = parts;
   if (first === '' || first === 'today') return { at: 'today' };
   if (first === 'beers') return id ? { at: 'beer', id } : { at: 'beers' };
+  if (first === 'devices') return { at: 'devices' };
   if (first === 'kit') return id ? { at: 'kit', id } : { at: 'kits' };
   if (first === 'brews') {
     if (!id) return { at: 'brews' };
@@ -61,6 +63,8 @@ export function hashOf(route: Route): string {
     case 'day':
     case 'record':
       return `#/brews/${encodeURIComponent(route.id)}/${route.at}`;
+    case 'devices':
+      return '#/devices';
     case 'nowhere':
       return route.hash;
   }
@@ -83,6 +87,7 @@ export function headingOf(route: Route): Heading | undefined {
     case 'day':
     case 'record':
       return 'Brews';
+    case 'devices':
     case 'nowhere':
       return undefined;
   }

@@ -8,22 +8,20 @@ export {};
 
 declare const self: ServiceWorkerGlobalScope;
 
-// The build puts the list of files in this place (vite.config.ts).
+// The build puts the list of files and a sum of their contents in these places (vite.config.ts).
 const FILES: string[] = JSON.parse('__SHELL_FILES__');
-const SHELL = `shell-${hash(FILES.join('\n'))}`;
+const SHELL = 'shell-__SHELL_SUM__';
 
-function hash(text: string): string {
-  let h = 2166136261;
-  for (let i = 0; i < text.length; i++) h = Math.imul(h ^ text.charCodeAt(i), 16777619) >>> 0;
-  return h.toString(36);
-}
+/** Pages the server itself must answer: how a device comes in. */
+const NOT_OURS = /^\/(api\/|trust|pair$)/;
 
 self.addEventListener('install', (event) => {
   event.waitUntil(
     (async () => {
       const shell = await caches.open(SHELL);
       await shell.addAll(FILES.map((file) => new Request(file, { cache: 'reload' })));
-      await self.skipWaiting();
+      // A newer version waits until the brewer takes it: never in the middle of an entry. The very
+      // first has nobody to wait for.
     })(),
   );
 });
@@ -31,23 +29,30 @@ self.addEventListener('install', (event) => {
 self.addEventListener('activate', (event) => {
   event.waitUntil(
     (async () => {
-      for (const name of await caches.keys()) if (name !== SHELL) await caches.delete(name);
+      // The version before stays one round longer: another tab may still be running it.
+      const older = (await caches.keys()).filter((name) => name !== SHELL);
+      for (const name of older.slice(0, -1)) await caches.delete(name);
       await self.clients.claim();
     })(),
   );
 });
 
+self.addEventListener('message', (event) => {
+  if (event.data === 'take over') event.waitUntil(self.skipWaiting());
+});
+
 self.addEventListener('fetch', (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== 'GET' || url.origin !== self.location.origin) return;
-  if (url.pathname.startsWith('/api/')) return;
+  if (NOT_OURS.test(url.pathname)) return;
   const page = event.request.mode === 'navigate';
   event.respondWith(
     (async () => {
       const shell = await caches.open(SHELL);
-      const kept = await shell.match(page ? '/' : event.request, { ignoreVary: true });
-      // A page open in the brewhouse must not change under the brewer's hands; the new build is
-      // taken over when this worker is replaced.
+      const kept =
+        (await shell.match(page ? '/' : event.request, { ignoreVary: true })) ??
+        // Built files carry a sum in their names, so a part of an older page is found by its own.
+        (page ? undefined : await caches.match(event.request, { ignoreVary: true }));
       return kept ?? fetch(event.request);
     })(),
   );
