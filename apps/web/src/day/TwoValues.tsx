@@ -1,9 +1,8 @@
-import type { Kit } from '@ladlework/brewhouse';
+import { type Kit, nameIn } from '@ladlework/brewhouse';
 import { type BrewState, type Conflict, choiceGate, type ReadingState } from '@ladlework/log';
 import { record } from '../data/house.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { clockOf } from '../units/show.ts';
-import { nameIn } from '../units/words.ts';
 import { readingText } from './DayLog.tsx';
 import { summaryText } from './standing.ts';
 
