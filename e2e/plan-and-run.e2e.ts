@@ -80,11 +80,17 @@ describe('a decoction day on a small kit', () => {
       const value = wort.getByRole('definition').nth(await termAt(page, name));
       expect(await value.textContent()).toMatch(/^[\d.]+–[\d.]+–[\d.]+ %$/);
     }
-    const plots = sectionOf(page, 'The mash, vessel by vessel').getByRole('img');
-    expect(await plots.count()).toBeGreaterThanOrEqual(4);
-    for (const plot of await plots.all()) {
-      expect(await plot.getAttribute('aria-label')).toMatch(/: .*Mash tun ends with/);
+    for (const name of ['fuel or current', 'water steamed away', 'colour from the boils']) {
+      const value = wort.getByRole('definition').nth(await termAt(page, name));
+      expect(await value.textContent()).toMatch(/\d.* (kWh|kg|EBC)$/);
     }
+    const score = page.getByRole('img', { name: /^The day of .* as a score/ });
+    const ends =
+      /Mash tun ends with starch in the grain \d+ %, opened \d+ %; extract [\d.]+ kg; fermentable \d+ %; enzymes alpha \d+ %, beta \d+ %\. Kettle ends with/;
+    expect(await score.getAttribute('aria-label')).toMatch(ends);
+    await page.getByRole('button', { name: 'Mash plots' }).click();
+    expect(await score.getAttribute('aria-label')).not.toMatch(ends);
+    await page.getByRole('button', { name: 'Mash plots' }).click();
     planned = await page
       .getByRole('table', { name: /^Every move in the order it begins/ })
       .getByRole('rowheader')

@@ -107,7 +107,7 @@ export function vesselsNow(session: DaySession, nowMin: number): VesselNow[] {
 /** Every vessel brought to a minute, without the kinetics: heat and mass do not wait for them. */
 export function allTo(session: DaySession, nowMin: number): DaySession {
   const at = Math.max(session.lastMin, nowMin);
-  let now: DaySession = { ...session, likely: undefined, lastMin: at };
+  let now: DaySession = { ...session, likely: undefined, doubted: [], lastMin: at };
   for (const { id } of session.day.kit.vessels) now = bringTo(now, id, at);
   return now;
 }

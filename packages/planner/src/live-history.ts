@@ -2,6 +2,7 @@
 import { type VesselCurve, volumeOf } from '@ladlework/brewhouse';
 import { thermalIn } from './live-assimilate.ts';
 import { allTo } from './live-going-on.ts';
+import { type MashStretch, mashUntil } from './live-mash-curves.ts';
 import type { DaySession } from './live-session.ts';
 import { thinned, vesselIn } from './live-step.ts';
 
@@ -21,6 +22,7 @@ interface Sample {
 export interface Past {
   readonly before: Past | undefined;
   readonly samples: readonly Sample[];
+  readonly mash: MashStretch;
 }
 
 /**
@@ -37,7 +39,15 @@ export function pastThrough(past: Past | undefined, session: DaySession, after: 
       // An entry carries only the vessels it touches; the others are brought up to be seen.
       sampleOf(allTo(thinned(after, SUBSET), after.lastMin)),
     ],
+    mash: mashUntil(session, after.lastMin),
   };
+}
+
+/** What the mash was like in the stretches of a past, first to last. */
+export function mashOf(past: Past | undefined): MashStretch[] {
+  const stretches: MashStretch[] = [];
+  for (let p = past; p; p = p.before) stretches.push(p.mash);
+  return stretches.reverse();
 }
 
 /**

@@ -3,8 +3,10 @@ import type { Move, VesselCurve } from '@ladlework/brewhouse';
 import type { PlanDocument } from './document.ts';
 import type { DayEntry } from './live.ts';
 import { applyEntry } from './live-apply.ts';
-import { curvesOf, type Past, pastThrough } from './live-history.ts';
+import { curvesOf, mashOf, type Past, pastThrough } from './live-history.ts';
+import { mashAlong } from './live-mash-curves.ts';
 import { type DayOptions, type DaySession, minuteOf, openDay } from './live-session.ts';
+import type { MashBand } from './mash-bands.ts';
 
 /** Folded sessions kept; one holds every particle's contents, so not all of a long day. */
 const KEPT = 48;
@@ -21,6 +23,12 @@ export interface DayKeeper {
    * @param nowMin [min after day start]
    */
   history(entries: readonly DayEntry[], nowMin: number): VesselCurve[];
+  /**
+   * The mash of each vessel, as it became and as it is likely to go on.
+   * @param entries as for `at`
+   * @param nowMin [min after day start], not before the newest entry
+   */
+  mash(entries: readonly DayEntry[], nowMin: number): MashBand[];
 }
 
 /** A session and how it came there. */
@@ -75,6 +83,10 @@ export function keepDay(
     history(entries, nowMin) {
       const { session, past } = reach(entries);
       return curvesOf(past, session, nowMin);
+    },
+    mash(entries, nowMin) {
+      const { session, past } = reach(entries);
+      return mashAlong(mashOf(past), session, nowMin);
     },
   };
 }

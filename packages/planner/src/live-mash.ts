@@ -1,10 +1,9 @@
 /** What the mash of each vessel is like now, and the way out when iodine shows starch. */
 import { GristEngine, type MashReading } from '@ladlework/brewhouse';
-import { knownMalt, parametersOf } from './grist.ts';
 import { bringTo } from './live-going-on.ts';
 import type { DaySession } from './live-session.ts';
 import { thinned, vesselIn } from './live-step.ts';
-import { type StarchRescue, starchRescue } from './starch.ts';
+import { rescueMalt, type StarchRescue, starchRescue } from './starch.ts';
 
 /** Species of one vessel's mash on the likely day. */
 interface LikelyMash {
@@ -55,11 +54,9 @@ export function rescueNow(
 ): StarchRescue | undefined {
   const here = likelyMash(session, nowMin).find((m) => m.vessel === vessel);
   const { beer } = session.document;
-  const lots = beer.malts.map(knownMalt).filter(({ malt }) => malt.kind === 'mashed');
-  const base = lots.sort((a, b) => b.massKg - a.massKg)[0];
-  if (!here || !base) return undefined;
+  const fresh = rescueMalt(beer);
+  if (!here || !fresh) return undefined;
   const gristKg = beer.malts.reduce((sum, m) => sum + m.kg, 0);
-  const fresh = { malt: base.malt, parameters: parametersOf(beer) };
   return starchRescue(here.mash, here.engine, fresh, gristKg);
 }
 
@@ -68,7 +65,7 @@ function likelyMash(session: DaySession, nowMin: number): LikelyMash[] {
   const at = Math.max(session.lastMin, nowMin);
   const ids = session.day.kit.vessels.map((v) => v.id);
   // One particle is enough: the likely day is carried beside it.
-  let now: DaySession = { ...thinned(session, 1), lastMin: at };
+  let now: DaySession = { ...thinned(session, 1), doubted: [], lastMin: at };
   for (const id of ids) now = bringTo(now, id, at);
   const { likely } = now;
   const engine = likely?.engine;

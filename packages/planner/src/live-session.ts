@@ -73,7 +73,12 @@ export interface DaySession {
   readonly stepper: Stepper;
   /** The particle in the middle, with the species of its mash, when the kinetics run. */
   readonly likely: LikelyMash | undefined;
+  /** The same day with other malts and rates of the kinetics: the band around its mash. */
+  readonly doubted: readonly LikelyMash[];
 }
+
+/** Draws of the kinetics carried beside the likely one; enough for the 10 and 90 % of a picture. */
+const DOUBTED = 16;
 
 /**
  * Opens a brew day.
@@ -91,7 +96,9 @@ export function openDay(
 ): DaySession {
   const day = brewDay(document);
   const opening = openingSituation(day);
-  const draws = drawsFor(day.kit, options.draws ?? 400, options.seed ?? 1);
+  const seed = options.seed ?? 1;
+  const draws = drawsFor(day.kit, options.draws ?? 400, seed);
+  const middle: Particle = { draw: NOMINAL, situation: opening, movedL: {} };
   const engines = options.mash === 'off' ? undefined : (options.mash ?? mashEngines(document.beer));
   return {
     document,
@@ -108,12 +115,13 @@ export function openDay(
     questioned: [],
     bookedKJ: 0,
     stepper: new Stepper(day),
-    likely: engines
-      ? {
-          particle: { draw: NOMINAL, situation: opening, movedL: {} },
-          engine: engines(NOMINAL),
-        }
-      : undefined,
+    likely: engines ? { particle: middle, engine: engines(NOMINAL) } : undefined,
+    doubted: engines
+      ? drawsFor(day.kit, DOUBTED, seed).map((draw) => ({
+          particle: middle,
+          engine: engines(draw),
+        }))
+      : [],
   };
 }
 
@@ -143,6 +151,7 @@ export function each(
   if (!session.likely) return { ...session, particles };
   const { particle, engine } = session.likely;
   const likely = { particle: step(particle, engine), engine };
+  const doubted = session.doubted.map((d) => ({ ...d, particle: step(d.particle, d.engine) }));
   const frozen = step(withoutSpecies(particle), undefined);
   const left = new Map<string, number>();
   for (const s of frozen.situation.vessels) {
@@ -150,8 +159,8 @@ export function each(
     if (s.solidsKg > NO_GRIST_KG && solidsKg < s.solidsKg)
       left.set(s.vessel, solidsKg / s.solidsKg);
   }
-  if (left.size === 0) return { ...session, particles, likely };
-  return { ...session, particles: particles.map((p) => dissolved(p, left)), likely };
+  if (left.size === 0) return { ...session, particles, likely, doubted };
+  return { ...session, particles: particles.map((p) => dissolved(p, left)), likely, doubted };
 }
 
 /** A particle of whose solids this share is left, by vessel. */
@@ -179,14 +188,16 @@ export function withParticles(
 ): DaySession {
   const booked = { ...session, particles, bookedKJ: session.bookedKJ + bookedKJ };
   if (!session.likely) return booked;
-  const { particle, engine } = session.likely;
   const middle = meanParticle(particles);
-  const vessels = particle.situation.vessels.map((s) => ({
-    ...s,
-    tempC: vesselIn(middle, s.vessel).tempC,
-  }));
-  const situation = { vessels, freeAtMin: {} };
-  return { ...booked, likely: { particle: { ...particle, draw: middle.draw, situation }, engine } };
+  const asRead = ({ particle, engine }: LikelyMash): LikelyMash => {
+    const vessels = particle.situation.vessels.map((s) => ({
+      ...s,
+      tempC: vesselIn(middle, s.vessel).tempC,
+    }));
+    const situation = { vessels, freeAtMin: {} };
+    return { particle: { ...particle, draw: middle.draw, situation }, engine };
+  };
+  return { ...booked, likely: asRead(session.likely), doubted: session.doubted.map(asRead) };
 }
 
 export function setUnderway(session: DaySession, state: Underway): DaySession {

@@ -35,18 +35,18 @@ const HOLE_MIN = 9;
 
 /**
  * Bands of the mash figures on the likely day's clock.
- * @param likely stages of the likely day, with curves
- * @param drawn stages of each draw that kept curves
+ * @param likely curves of the likely day, one per vessel
+ * @param drawn curves of each draw that kept them
  * @returns a band per vessel and stretch; draws without mash in the vessel at a minute are left out
  */
 export function mashBands(
-  likely: readonly Trace[],
-  drawn: readonly (readonly Trace[])[],
+  likely: readonly MashCurve[],
+  drawn: readonly (readonly MashCurve[])[],
 ): MashBand[] {
   const bands: MashBand[] = [];
-  for (const curve of joinedCurves(likely)) {
+  for (const curve of likely) {
     const others = drawn
-      .map((stages) => joinedCurves(stages).find((c) => c.vessel === curve.vessel))
+      .map((curves) => curves.find((c) => c.vessel === curve.vessel))
       .filter((c): c is MashCurve => c !== undefined);
     for (const [from, to] of stretches(curve.timeMin)) {
       const timeMin = curve.timeMin.slice(from, to);
@@ -80,7 +80,7 @@ export function mashBands(
 }
 
 /** Samples of all stages, vessel by vessel. */
-export function joinedCurves(stages: readonly Trace[]): MashCurve[] {
+export function joinedCurves(stages: readonly Pick<Trace, 'mashCurves'>[]): MashCurve[] {
   const curves = new Map<string, MashCurve>();
   for (const stage of stages)
     for (const c of stage.mashCurves) {

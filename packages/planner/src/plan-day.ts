@@ -25,6 +25,7 @@ import type { Band, MashEnergy, Plan, PlannedMove, PlannedReturn } from './plan.
 import { runOffEffect } from './run-off.ts';
 import { neededL, sizeStrike } from './size.ts';
 import { type PlayedRaise, playMash, type SizedMash, type SizedRaise, sizeMash } from './stages.ts';
+import { rescueMalt, starchRescue } from './starch.ts';
 import { textbookLanding } from './textbook.ts';
 import { type Wort, wortForecast } from './wort.ts';
 
@@ -56,7 +57,7 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
   const draws = drawsFor(day.kit, options.draws ?? 200, options.seed ?? 1);
   const doubt = new Doubt(day);
   const worts: Wort[] = [];
-  const blue = sized.raises.map(() => 0);
+  const blue = sized.raises.map((): Blue[] => []);
   for (const [i, draw] of draws.entries()) {
     const engine = engines?.(draw);
     const played = playMash(day, sized, draw, engine, i < DRAWN);
@@ -64,7 +65,8 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
     if (!engine) continue;
     worts.push(...wortForecast.sample(day, engine, last(played.stages)));
     played.raises.forEach((r, k) => {
-      if (isBlue(engine, stateIn(r.guided.end, day.restTun.id))) blue[k] = (blue[k] ?? 0) + 1;
+      const found = blueIn(engine, stateIn(r.guided.end, day.restTun.id));
+      if (found) blue[k]?.push(found);
     });
   }
   const trace = joined(likely.stages);
@@ -91,34 +93,56 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
     cautions: cautionsOf(day, sized.moves, trace),
     trace,
     curveBands: doubt.curves(trace),
-    mashBands: mashBands(likely.stages, doubt.drawnStages()),
+    mashBands: mashBands(trace.mashCurves, doubt.drawnStages().map(joinedCurves)),
     energy: doubt.energy(sized),
-    iodine: engines ? iodinePrompts(sized, likely.raises, blue, draws.length) : [],
+    iodine: engines
+      ? iodinePrompts(day, sized, likely.raises, nominalEngine, blue, draws.length)
+      : [],
     ...(worts.length > 0 ? { wort: wortForecast.of(day, worts) } : {}),
   };
 }
 
-/** Would iodine turn blue in this vessel? */
-function isBlue(engine: MashEngine, state: VesselState): boolean {
-  return (
-    engine instanceof GristEngine &&
-    state.mash !== undefined &&
-    !engine.results(state.mash).iodineNormal
-  );
+/** The mash of a draw that would turn iodine blue. */
+interface Blue {
+  readonly mash: Float64Array;
+  readonly engine: GristEngine;
+  readonly starch: number;
+}
+
+/** What would turn iodine blue in this vessel, if anything does. */
+function blueIn(engine: MashEngine, { mash }: VesselState): Blue | undefined {
+  if (!(engine instanceof GristEngine) || mash === undefined) return undefined;
+  const { iodineNormal, starchGelatinisedShare } = engine.results(mash);
+  return iodineNormal ? undefined : { mash, engine, starch: starchGelatinisedShare };
 }
 
 /** An iodine test at the end of each rest after a raise, with the chance that it shows starch. */
 function iodinePrompts(
+  day: BrewDay,
   sized: SizedMash,
   likely: readonly PlayedRaise[],
-  blue: readonly number[],
+  engine: MashEngine | undefined,
+  blue: readonly (readonly Blue[])[],
   draws: number,
 ): Plan['iodine'] {
-  return sized.raises.map((r, k) => ({
-    rest: r.index + 2,
-    atMin: Math.max(...(likely[k] as PlayedRaise).guided.moves.map((m) => m.endMin)),
-    positiveChance: (blue[k] as number) / draws,
-  }));
+  return sized.raises.map((r, k) => {
+    const { guided } = likely[k] as PlayedRaise;
+    const found = blue[k] as readonly Blue[];
+    const own = stateIn(guided.end, day.restTun.id).mash;
+    const usual =
+      engine instanceof GristEngine && own ? { mash: own, engine, starch: 0 } : undefined;
+    // Of the mashes that are blue, the one in the middle; when none is, the likely one.
+    const middle = [...found].sort((x, y) => x.starch - y.starch)[found.length >> 1] ?? usual;
+    const malt = rescueMalt(day.document.beer);
+    return {
+      rest: r.index + 2,
+      atMin: Math.max(...guided.moves.map((m) => m.endMin)),
+      positiveChance: found.length / draws,
+      ...(middle && malt
+        ? { ifBlue: starchRescue(middle.mash, middle.engine, malt, day.gristKg).text }
+        : {}),
+    };
+  });
 }
 
 const last = <T>(list: readonly T[]): T => list[list.length - 1] as T;

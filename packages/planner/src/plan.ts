@@ -140,6 +140,8 @@ export interface Plan {
     readonly rest: number;
     readonly atMin: number;
     readonly positiveChance: number;
+    /** What clears it if it is blue, for the brewer; left out without a base malt to help with. */
+    readonly ifBlue?: string;
   }[];
   /** What the mash takes from the burners, and what it steams away. */
   readonly energy: MashEnergy;

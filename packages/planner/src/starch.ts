@@ -4,6 +4,8 @@
  * does not. (Flour stirred in whole brings its own starch and does little by the model.)
  */
 import { addMash, GristEngine, type GristPart, type MashParameters } from '@ladlework/brewhouse';
+import type { Beer } from './document.ts';
+import { knownMalt, parametersOf } from './grist.ts';
 
 /** Where a starchy mash is held: alpha-amylase works and still lives. @source field.md 1.11 (70-72 °C), common practice */
 export const RESCUE_C = 71;
@@ -82,6 +84,19 @@ export function starchRescue(
     maltKg: best.maltKg,
     text: `A rest alone does not clear it: no enzyme is left. Mash ${best.maltKg.toFixed(1)} kg of malt in ${litres.toFixed(0)} L at ${SIDE_MASH.tempC} °C for ${SIDE_MASH.minutes} min, strain, stir the liquid in, wait ${FRESH_MIN} min. ${keep(best.holdC)}`,
   };
+}
+
+/**
+ * The malt at hand for a side mash: the largest mashed lot of a beer.
+ * @param beer its malts and parameters
+ * @returns undefined when no malt of it is mashed
+ */
+export function rescueMalt(
+  beer: Beer,
+): { readonly malt: GristPart['malt']; readonly parameters: MashParameters } | undefined {
+  const lots = beer.malts.map(knownMalt).filter(({ malt }) => malt.kind === 'mashed');
+  const most = lots.sort((a, b) => b.massKg - a.massKg)[0];
+  return most && { malt: most.malt, parameters: parametersOf(beer) };
 }
 
 /** Minutes at the holding temperature until iodine stays yellow, in steps of a re-test. */

@@ -241,6 +241,13 @@ function outcome(sheet: Sheet): string {
     ['starch left', plainBand(scaled(wort.starchLeftShare, 100), 1, ' %')],
     ['colour', `+${plainBand(wort.colourAddedEbc, 1, ' EBC')} by boiling mash`],
     ['SMM', `${plainBand(scaled(wort.smmRemovedShare, 100), 0, ' %')} removed by boiling mash`],
+    ...plan.iodine.flatMap(({ rest, atMin, positiveChance, ifBlue }) => [
+      [
+        'iodine',
+        `rest ${rest}, ${clock(sheet, atMin)}: blue in ${fixed(100 * positiveChance, 0)} of 100 such mashes`,
+      ],
+      ...(ifBlue === undefined ? [] : [['', `if blue: ${sentenceIn(ifBlue, pair)}`]]),
+    ]),
     ...wort.outside.map((why) => ['holds not', why]),
   );
   return `What comes of it\n${columns(rows, '  ')}`;

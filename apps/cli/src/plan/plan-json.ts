@@ -89,6 +89,7 @@ export function planJson(document: PlanDocument, plan: Plan) {
       at_min: i.atMin,
       clock: clock(i.atMin),
       positive_chance: i.positiveChance,
+      ...(i.ifBlue === undefined ? {} : { if_blue: i.ifBlue }),
     })),
     ...(plan.wort === undefined ? {} : { wort: wortJson(plan.wort) }),
   };

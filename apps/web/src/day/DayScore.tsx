@@ -26,10 +26,10 @@ export function DayScore({ brew, plan, document, outlook, outlookMin, now }: Pro
   const model = useMemo(() => {
     if (outlook === undefined) {
       const moves = plan.moves.map((m) => m.move);
-      return scoreModel(document.kit, moves, plan.trace, plan.curveBands, say);
+      return scoreModel(document.kit, moves, plan.trace, plan.curveBands, say, plan.mashBands);
     }
-    const { history, ahead } = outlook;
-    const day = { kit: document.kit, plan, brew, history, ahead, nowMin: outlookMin };
+    const { history, ahead, mashBands } = outlook;
+    const day = { kit: document.kit, plan, brew, history, ahead, mashBands, nowMin: outlookMin };
     return runningScore(day, say);
     // The brew is new at every tick; what it adds to the score comes with the outlook.
   }, [document, plan, outlook, outlookMin, pairName.value]);

@@ -7,6 +7,7 @@ import type {
   FieldWorth,
   LandingForecast,
   LateReturn,
+  MashBand,
   MashNow,
   Plan,
   PlanDocument,
@@ -44,6 +45,8 @@ export interface DayHere {
 export interface DayOutlook {
   readonly history: readonly VesselCurve[];
   readonly ahead: DayAhead;
+  /** Starch, extract and enzymes of each vessel, behind and ahead. */
+  readonly mashBands: readonly MashBand[];
   readonly forecast: DayForecast;
   /** Where the vessels stand once the repairs still to do are done; left out when there are none. */
   readonly mended: readonly VesselNow[] | undefined;

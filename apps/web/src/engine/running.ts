@@ -51,6 +51,7 @@ export function outlook(ask: EngineCalls['outlook']['ask']): DayOutlook {
   return {
     history: keeper.history(ask.entries, ask.nowMin),
     ahead: aheadOf(from, at),
+    mashBands: keeper.mash(mended === undefined ? ask.entries : withMends(ask), at),
     forecast: forecastDay(from, at),
     mended: mended === undefined ? undefined : vesselsNow(mended, at),
     worth: readingsWorth(session, ask.nowMin),
@@ -59,10 +60,14 @@ export function outlook(ask: EngineCalls['outlook']['ask']): DayOutlook {
 }
 
 /** The day as it will stand when the repairs that were chosen are carried out. */
-function mendedFrom(keeper: DayKeeper, ask: EngineCalls['outlook']['ask']): DaySession {
+const mendedFrom = (keeper: DayKeeper, ask: EngineCalls['outlook']['ask']): DaySession =>
+  keeper.at(withMends(ask));
+
+/** The entries with the repairs that were chosen and are still to do. */
+function withMends(ask: EngineCalls['outlook']['ask']) {
   const last = Math.max(0, ...ask.entries.map(minuteOf));
   const mends = ask.mends.map((m) => ('atMin' in m ? { ...m, atMin: Math.max(last, m.atMin) } : m));
-  return keeper.at([...ask.entries, ...mends]);
+  return [...ask.entries, ...mends];
 }
 
 export function repairs(ask: EngineCalls['repairs']['ask']): readonly Repair[] {

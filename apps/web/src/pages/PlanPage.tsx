@@ -23,7 +23,6 @@ import { WholeDay } from './plan/day/WholeDay.tsx';
 import { Iodine } from './plan/Iodine.tsx';
 import { Key } from './plan/Key.tsx';
 import { Late } from './plan/Late.tsx';
-import { MashPlots } from './plan/MashPlots.tsx';
 import { ReturnPanel } from './plan/ReturnPanel.tsx';
 import { Verdict } from './plan/Verdict.tsx';
 import { WortPanel } from './plan/WortPanel.tsx';
@@ -125,6 +124,7 @@ function PlanBody({ brew, document, plan }: BodyProps) {
         plan.trace,
         plan.curveBands,
         say,
+        plan.mashBands,
       ),
     [kit, plan, pairName.value],
   );
@@ -189,10 +189,9 @@ function PlanBody({ brew, document, plan }: BodyProps) {
         <h2>What it gives</h2>
         <WortPanel plan={plan} document={document} />
       </section>
-      {plan.mashBands.length > 0 && (
+      {plan.iodine.length > 0 && (
         <section class="block">
-          <h2>The mash, vessel by vessel</h2>
-          <MashPlots plan={plan} kit={kit} startMin={day.startMin} />
+          <h2>Iodine test</h2>
           <Iodine plan={plan} startMin={day.startMin} />
         </section>
       )}

@@ -1,7 +1,7 @@
-import { type Kit, moveText, nameIn, pullWayText, vesselsOf } from '@ladlework/brewhouse';
+import { type Kit, moveText, nameIn, vesselsOf } from '@ladlework/brewhouse';
 import type { PlannedMove } from '@ladlework/planner';
 import { say } from '../units/say.ts';
-import { clockAt, inPair, show, showBand } from '../units/show.ts';
+import { clockAt, show, showBand } from '../units/show.ts';
 
 interface Props {
   readonly kit: Kit;
@@ -28,7 +28,7 @@ export function PlanTable({ kit, moves, startMin }: Props) {
           </tr>
         </thead>
         <tbody>
-          {inOrder(moves).map(({ move, startMin: begins, endMin, fromC, toC, volumeL, way }) => (
+          {inOrder(moves).map(({ move, startMin: begins, endMin, fromC, toC, volumeL }) => (
             <tr key={move.id}>
               <td data-label="Begins">{clockAt(begins.likely, startMin)}</td>
               <td data-label="Ends">
@@ -37,10 +37,7 @@ export function PlanTable({ kit, moves, startMin }: Props) {
                   ± {Math.max(1, Math.round((endMin.high - endMin.low) / 2))} min
                 </span>
               </td>
-              <th scope="row">
-                {moveText(move, kit, say)}
-                {way !== undefined && <small class="soft">{inPair(pullWayText(way))}</small>}
-              </th>
+              <th scope="row">{moveText(move, kit, say)}</th>
               <td data-label="Hands">{move.hands.length === 0 ? '–' : move.hands.join(' ')}</td>
               <td data-label={nameIn(kit, vesselsOf(move)[0] ?? '')}>
                 {show('temperature', fromC.likely)} → {showBand('temperature', toC)}

@@ -1,6 +1,7 @@
 import { formatClock } from '@ladlework/quantity';
 import { useComputed, useSignal } from '@preact/signals';
 import { useId, useMemo } from 'preact/hooks';
+import { mashInDay, mashInPlan } from '../shell/settings.ts';
 import { degree } from '../units/say.ts';
 import { bare } from '../units/show.ts';
 import { emptyIn, heightOf, type Sheet, sheetOf } from './geometry.ts';
@@ -40,10 +41,17 @@ function staveHeightFor(
   roomPx: number | undefined,
   narrow: boolean,
   folded: ReadonlySet<string>,
+  lanes: boolean,
 ): number {
   const usual = narrow ? 84 : 96;
   if (roomPx === undefined) return usual;
-  const rest = heightOf(model, { staveHeight: 0, staveGap: STAVE_GAP, namesAbove: narrow, folded });
+  const rest = heightOf(model, {
+    staveHeight: 0,
+    staveGap: STAVE_GAP,
+    namesAbove: narrow,
+    folded,
+    lanes,
+  });
   const fits = Math.floor((roomPx - rest) / Math.max(1, model.staves.length - folded.size));
   return Math.min(STAVE_MOST, Math.max(STAVE_LEAST, fits));
 }
@@ -63,6 +71,12 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
   const spanMin = whole.value ? dayMin : closeMin;
   const pxPerMin = room / spanMin;
   const clockUnit = degree();
+  const hasMash = model.staves.some((s) => s.lanes.length > 0);
+  const choice = nowMin === undefined ? mashInPlan : mashInDay;
+  // On the day the screen belongs to what is to be done now; on a phone there is no room for both.
+  const lanes =
+    hasMash &&
+    (choice.value === 'auto' ? nowMin === undefined && !narrow.value : choice.value === 'on');
 
   const startOfView = whole.value
     ? model.fromMin
@@ -83,14 +97,15 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
     return sheetOf(model, {
       leftPx,
       pxPerMin,
-      staveHeight: staveHeightFor(model, roomPx, narrow.value, folded),
+      staveHeight: staveHeightFor(model, roomPx, narrow.value, folded, lanes),
       staveGap: STAVE_GAP,
       fontPx: 14,
       namesAbove: narrow.value,
       startClockMin,
       folded,
+      lanes,
     });
-  }, [model, leftPx, pxPerMin, startClockMin, clockUnit, roomPx, folding]);
+  }, [model, leftPx, pxPerMin, startClockMin, clockUnit, roomPx, folding, lanes]);
 
   const offset = sheet.x(startOfView) - sheet.leftPx;
   const step = (sign: number) => () => {
@@ -105,7 +120,7 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
           height={sheet.height}
           viewBox={`0 0 ${width.value} ${sheet.height}`}
           role="img"
-          aria-label={label}
+          aria-label={lanes ? `${label}. ${endsOf(model)}` : label}
         >
           <Patterns id={id} />
           <clipPath id={`${id}-view`}>
@@ -155,6 +170,7 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
               )}
             </g>
           </g>
+          {narrow.value && <LaneNames sheet={sheet} />}
         </svg>
       )}
       <div class="score-tools">
@@ -173,6 +189,16 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
             </button>
           </>
         )}
+        {hasMash && (
+          <button
+            type="button"
+            class="btn plain"
+            aria-pressed={lanes}
+            onClick={() => (choice.value = lanes ? 'off' : 'on')}
+          >
+            Mash plots
+          </button>
+        )}
         {dayMin > closeMin && (
           <button type="button" class="btn plain" onClick={() => (whole.value = !whole.value)}>
             {whole.value ? 'Close up' : 'Whole day'}
@@ -181,6 +207,17 @@ export function Score({ model, startClockMin, nowMin, readings = [], label, room
       </div>
     </figure>
   );
+}
+
+/** The small plots in words: what is left in each vessel at the end. */
+function endsOf(model: ScoreModel): string {
+  return model.staves
+    .filter((s) => s.lanes.length > 0)
+    .map((s) => {
+      const ends = s.lanes.map((lane) => `${lane.name.toLowerCase()} ${lane.ends}`);
+      return `${s.name} ends with ${ends.join('; ')}`;
+    })
+    .join('. ');
 }
 
 /** Width of a letter of a stave's name, and its height [px]. */
@@ -218,6 +255,21 @@ function Names({ sheet, width, narrow }: { sheet: Sheet; width: number; narrow: 
                   <path class="tickmark" d={`M${sheet.leftPx - 4} ${mark.y}H${sheet.leftPx}`} />
                 </g>
               ))}
+          {s.lanes.map((lane) => (
+            <g key={lane.name}>
+              <path class="hair" d={`M${sheet.leftPx} ${lane.base}H${width}`} />
+              {!narrow && (
+                <>
+                  <text class="lane" x={0} y={lane.top + 25}>
+                    {lane.name}
+                  </text>
+                  <text class="scale" x={sheet.leftPx - 8} y={lane.top + 9} text-anchor="end">
+                    {lane.mostText}
+                  </text>
+                </>
+              )}
+            </g>
+          ))}
         </g>
       ))}
       <text class="name" x={0} y={narrow ? sheet.handsTop - 8 : sheet.handsTop + 14}>
@@ -229,6 +281,22 @@ function Names({ sheet, width, narrow }: { sheet: Sheet; width: number; narrow: 
             {row.hand}
           </text>
         ))}
+    </g>
+  );
+}
+
+/** On a phone a plot's name stands in it, and does not slide. */
+function LaneNames({ sheet }: { sheet: Sheet }) {
+  return (
+    <g>
+      {sheet.staves.flatMap((s) =>
+        s.lanes.map((lane) => (
+          <text key={`${s.vessel}${lane.name}`} class="mark lane" x={0} y={lane.top + 12}>
+            {lane.name}
+            {lane.name === 'Extract' && `, to ${lane.mostText}`}
+          </text>
+        )),
+      )}
     </g>
   );
 }
@@ -288,6 +356,18 @@ function Music({ sheet, id, startClockMin, running, view }: MusicProps) {
           <path class="head" d={p.head} />
         </g>
       ))}
+      {sheet.staves.flatMap((s) =>
+        s.lanes.map((lane) => (
+          <g key={`${s.vessel}${lane.name}`} class={`lane-plot ${lane.name.toLowerCase()}`}>
+            {lane.lines.map((l) => (
+              <g key={l.d} class={l.dashed ? 'second' : 'first'}>
+                <path class="spread" d={l.band} />
+                <path class="middle" d={l.d} />
+              </g>
+            ))}
+          </g>
+        )),
+      )}
       {layers.map((layer) => (
         <g key={layer.name} class={layer.name} clip-path={layer.clip}>
           {sheet.staves.map((s) => (
@@ -321,7 +401,7 @@ function Music({ sheet, id, startClockMin, running, view }: MusicProps) {
         </g>
       ))}
       {sheet.staves.flatMap((s) =>
-        s.labels
+        [...s.labels, ...s.lanes.flatMap((lane) => lane.labels)]
           .filter((l) => isWhole(l, view))
           .map((l) => (
             <text

@@ -2,6 +2,7 @@
 import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import { type Box, type PlacedLabel, placeLabels } from './labels.ts';
+import type { Lane } from './mash-lanes.ts';
 import type { Matter, Pass, ScoreModel, Stave } from './model.ts';
 
 export interface Sheet {
@@ -50,6 +51,21 @@ export interface DrawnStave {
   readonly fires: readonly { readonly x: number; readonly width: number }[];
   readonly scale: readonly { readonly c: number; readonly y: number }[];
   readonly labels: readonly PlacedLabel[];
+  readonly lanes: readonly DrawnLane[];
+}
+
+/** One small plot under a stave. */
+export interface DrawnLane {
+  readonly name: string;
+  readonly mostText: string;
+  readonly top: number;
+  readonly base: number;
+  readonly lines: readonly {
+    readonly d: string;
+    readonly band: string;
+    readonly dashed: boolean;
+  }[];
+  readonly labels: readonly PlacedLabel[];
 }
 
 export interface DrawnPass {
@@ -69,6 +85,8 @@ export interface Layout {
   readonly fontPx: number;
   /** Names stand above the staves instead of beside them. */
   readonly namesAbove: boolean;
+  /** Draw the small plots of the mash under each stave. */
+  readonly lanes?: boolean;
   /** Vessels whose stave is only a line; none when left out. */
   readonly folded?: ReadonlySet<string>;
   /** Least minutes between two written clock times; taken from the quarter-hour ladder. */
@@ -86,13 +104,23 @@ const LOW_PX = 66;
 /** A folded stave beside its name; under its name it has no height. */
 const FOLDED_PX = 20;
 
-/** Height of one stave without its name [px]. */
+/** A small plot, and the room above each. Two lines of words fit. */
+const LANE_PX = 40;
+const LANE_GAP = 7;
+
+/** Height of one stave without its name and plots [px]. */
 function tallness(
   vessel: string,
   layout: Pick<Layout, 'staveHeight' | 'namesAbove' | 'folded'>,
 ): number {
   if (!layout.folded?.has(vessel)) return layout.staveHeight;
   return layout.namesAbove ? 0 : FOLDED_PX;
+}
+
+/** Height of the plots under a stave [px]. */
+function lanesPx(stave: Stave, layout: Pick<Layout, 'lanes' | 'folded'>): number {
+  if (layout.lanes !== true || layout.folded?.has(stave.vessel)) return 0;
+  return stave.lanes.length * (LANE_PX + LANE_GAP);
 }
 
 /**
@@ -119,11 +147,12 @@ export function emptyIn(model: ScoreModel, fromMin: number, toMin: number): stri
 /** Height of a day's sheet [px]. */
 export function heightOf(
   model: Pick<ScoreModel, 'staves' | 'hands'>,
-  layout: Pick<Layout, 'staveHeight' | 'staveGap' | 'namesAbove' | 'folded'>,
+  layout: Pick<Layout, 'staveHeight' | 'staveGap' | 'namesAbove' | 'folded' | 'lanes'>,
 ): number {
   const name = layout.namesAbove ? NAME : 0;
   const staves = model.staves.reduce(
-    (sum, { vessel }) => sum + name + tallness(vessel, layout) + layout.staveGap,
+    (sum, stave) =>
+      sum + name + tallness(stave.vessel, layout) + lanesPx(stave, layout) + layout.staveGap,
     0,
   );
   return HEAD + staves + name + model.hands.length * HAND_ROW + 4 + FOOT;
@@ -141,7 +170,7 @@ export function sheetOf(model: ScoreModel, layout: Layout): Sheet {
     if (layout.namesAbove) top += NAME;
     const base = top + tallness(stave.vessel, layout);
     staves.push(drawStave(stave, model, x, top, base, layout, width));
-    top = base + layout.staveGap;
+    top = base + lanesPx(stave, layout) + layout.staveGap;
   }
   const handsTop = top + (layout.namesAbove ? NAME : 0);
   const handRows = model.hands.map((h, i) => ({ ...h, y: handsTop + i * HAND_ROW }));
@@ -228,6 +257,63 @@ function drawStave(
       { x0: layout.leftPx, y0: top - 4, x1: width, y1: base - 2 },
       layout.fontPx,
     ),
+    lanes:
+      layout.lanes === true
+        ? stave.lanes.map((lane, n) => drawLane(lane, stave, x, base, n, layout, width))
+        : [],
+  };
+}
+
+function drawLane(
+  lane: Lane,
+  stave: Stave,
+  x: (t: number) => number,
+  staveBase: number,
+  nth: number,
+  layout: Layout,
+  width: number,
+): DrawnLane {
+  const top = staveBase + nth * (LANE_PX + LANE_GAP) + LANE_GAP;
+  const base = top + LANE_PX;
+  const y = scaleLinear()
+    .domain([0, lane.most])
+    .range([base - 1, top + 1])
+    .clamp(true);
+  const lines = lane.lines.map((l) => {
+    const points = thin(l.timeMin.map((t, i): Point => [x(t), y(l.likely[i] ?? 0)]));
+    const ribbon = area<number>()
+      .x((i) => x(l.timeMin[i] ?? 0))
+      .y0((i) => y(l.low[i] ?? 0))
+      .y1((i) => y(l.high[i] ?? 0));
+    return {
+      d: line()(points) ?? '',
+      band: ribbon(l.timeMin.map((_, i) => i)) ?? '',
+      dashed: l.dashed,
+      points,
+    };
+  });
+  const marks = lane.marks.map((m, rank) => ({
+    vessel: stave.vessel,
+    atMin: m.atMin,
+    tempC: 0,
+    text: m.text,
+    rank,
+    strong: false,
+    x: x(m.atMin),
+    y: y(m.value),
+  }));
+  return {
+    name: lane.name,
+    mostText: lane.mostText,
+    top,
+    base,
+    lines,
+    labels: placeLabels(
+      marks,
+      lines.flatMap((l) => along(l.points)),
+      { x0: layout.leftPx, y0: top - LANE_GAP, x1: width, y1: base + 3 },
+      layout.fontPx,
+    ),
   };
 }
 
@@ -239,7 +325,15 @@ function foldedStave(
   top: number,
   base: number,
 ): DrawnStave {
-  const nothing = { lines: [], behind: [], band: undefined, fires: [], scale: [], labels: [] };
+  const nothing = {
+    lines: [],
+    behind: [],
+    band: undefined,
+    fires: [],
+    scale: [],
+    labels: [],
+    lanes: [],
+  };
   return { vessel: stave.vessel, name: stave.name, folded: true, top, base, y, ...nothing };
 }
 

@@ -4,7 +4,8 @@
  */
 import type { Kit, Move, MoveTrace, TransferTrace, VesselCurve } from '@ladlework/brewhouse';
 import { nameIn, type Say, VERB } from '@ladlework/brewhouse';
-import type { Plan } from '@ladlework/planner';
+import type { MashBand, Plan } from '@ladlework/planner';
+import { type Lane, lanesFor } from './mash-lanes.ts';
 import { traceAt } from './trace-at.ts';
 
 /** What a line is made of. `heat` is mash with a burner working on it. */
@@ -50,6 +51,8 @@ export interface Stave {
   readonly fires: readonly (readonly [number, number])[];
   readonly lowC: number;
   readonly highC: number;
+  /** What becomes of the mash in it; empty where none stands. */
+  readonly lanes: readonly Lane[];
 }
 
 /** Content on its way from one stave to another. */
@@ -99,6 +102,7 @@ export interface ScoreModel {
  * @param trace the likely day
  * @param bands low and high temperature per vessel; empty for none
  * @param say how quantities are written into the score
+ * @param mash starch, extract and enzymes per vessel; empty for none
  */
 export function scoreModel(
   kit: Kit,
@@ -106,6 +110,7 @@ export function scoreModel(
   trace: ScoreTrace,
   bands: Plan['curveBands'],
   say: Say,
+  mash: readonly MashBand[] = [],
 ): ScoreModel {
   const byId = new Map(moves.map((move) => [move.id, move]));
   const staves: Stave[] = [];
@@ -124,6 +129,7 @@ export function scoreModel(
       fires: firesUnder(curve.vessel, trace.moves),
       lowC,
       highC,
+      lanes: lanesFor(curve.vessel, mash, say),
     });
   }
   staves.sort((a, b) => order(kit, a.vessel) - order(kit, b.vessel));

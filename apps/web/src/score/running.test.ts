@@ -135,6 +135,7 @@ function day(): RunningDay {
       ]),
     ],
     ahead: { trace, curveBands: [] } as unknown as DayAhead,
+    mashBands: [],
     nowMin: 100,
   };
 }

@@ -5,7 +5,7 @@
 import type { Kit, Move, VesselCurve } from '@ladlework/brewhouse';
 import { type Say, vesselsOf } from '@ladlework/brewhouse';
 import type { BrewState, MoveState } from '@ladlework/log';
-import type { DayAhead, Plan } from '@ladlework/planner';
+import type { DayAhead, MashBand, Plan } from '@ladlework/planner';
 import { type ScoreModel, type ScoreMove, type ScoreTrace, scoreModel } from './model.ts';
 import { curveAt } from './trace-at.ts';
 
@@ -15,6 +15,8 @@ export interface RunningDay {
   readonly brew: BrewState;
   readonly history: readonly VesselCurve[];
   readonly ahead: DayAhead;
+  /** The mash of each vessel, behind and ahead. */
+  readonly mashBands: readonly MashBand[];
   readonly nowMin: number;
 }
 
@@ -25,7 +27,7 @@ export interface RunningDay {
 export function runningScore(day: RunningDay, say: Say): ScoreModel {
   const { kit, plan } = day;
   const moves = plan.moves.map((m) => m.move);
-  const going = scoreModel(kit, moves, runningTrace(day), day.ahead.curveBands, say);
+  const going = scoreModel(kit, moves, runningTrace(day), day.ahead.curveBands, say, day.mashBands);
   const planned = scoreModel(kit, moves, plan.trace, [], say);
   return {
     ...going,

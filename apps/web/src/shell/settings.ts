@@ -16,6 +16,11 @@ export const who = kept<string>('who', 'B', (raw) =>
   typeof raw === 'string' && raw !== '' ? raw : undefined,
 );
 
+/** The small plots of the mash in the score: as the room allows, or as was chosen last. */
+const laneChoice = oneOf('auto', 'on', 'off');
+export const mashInPlan = kept<'auto' | 'on' | 'off'>('mash-in-plan', 'auto', laneChoice);
+export const mashInDay = kept<'auto' | 'on' | 'off'>('mash-in-day', 'auto', laneChoice);
+
 /** How the day page is laid out: full, wall (digits for 3 m), pocket (one person's next action). */
 export const dayMode = kept<'full' | 'wall' | 'pocket'>(
   'day-mode',
