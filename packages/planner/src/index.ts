@@ -40,6 +40,5 @@ export * from './tasting/index.ts';
 export * from './textbook.ts';
 export * from './timetable/index.ts';
 export { landingOnUnknownKit, type UnknownPull, unknownKit } from './unknown-kit.ts';
+export * from './wort/index.ts';
 export { outsideReasons } from './wort.ts';
-export * from './wort-day-types.ts';
-export * from './wort-plan.ts';

@@ -10,6 +10,7 @@ import {
   type VesselCurve,
   type VesselState,
 } from '@ladlework/brewhouse';
+import { OutOfRange } from '@ladlework/matter';
 import { band, quantile } from '@ladlework/numerics';
 import { burnt } from './burnt.ts';
 import { cautionsOf } from './cautions.ts';
@@ -27,7 +28,13 @@ import { neededL, sizeStrike } from './size.ts';
 import { type PlayedRaise, playMash, type SizedMash, type SizedRaise, sizeMash } from './stages.ts';
 import { rescueMalt, starchRescue } from './starch.ts';
 import { textbookLanding } from './textbook.ts';
+import { mashOutcome } from './wort/mash-outcome.ts';
+import { wortPlan } from './wort/plan-of.ts';
+import { NoKettle } from './wort/setup.ts';
 import { type Wort, wortForecast } from './wort.ts';
+
+/** More draws than these say nothing new about the chain. */
+const MOST_CHAIN_DRAWS = 120;
 
 export interface PlanOptions {
   /** Draws behind every band, 50-5000; default 200. */
@@ -36,6 +43,8 @@ export interface PlanOptions {
   readonly seed?: number;
   /** Mash kinetics for a draw; left out: those of the beer's grist; `off`: heat and mass only. */
   readonly mash?: ((draw: Draw) => MashEngine) | 'off';
+  /** Carry the mash on to the tank; default true. */
+  readonly wort?: boolean;
   /** Look for single changes that would free a clash; default true. */
   readonly changes?: boolean;
 }
@@ -98,8 +107,34 @@ export function planDay(document: PlanDocument, options: PlanOptions = {}): Plan
     iodine: engines
       ? iodinePrompts(day, sized, likely.raises, nominalEngine, blue, draws.length)
       : [],
-    ...(worts.length > 0 ? { wort: wortForecast.of(day, worts) } : {}),
+    ...wortOf(day, worts, nominalEngine, last(likely.stages), doubt, options),
   };
+}
+
+/** The wort of the mash, and the way on from it to the tank. */
+function wortOf(
+  day: BrewDay,
+  worts: readonly Wort[],
+  engine: MashEngine | undefined,
+  end: Trace,
+  doubt: Doubt,
+  options: PlanOptions,
+): Pick<Plan, 'wort' | 'wortPlan' | 'noWortPlan'> {
+  const [likely] = engine === undefined ? [] : wortForecast.sample(day, engine, end);
+  if (likely === undefined || worts.length === 0) return {};
+  const wort = wortForecast.of(day, worts);
+  if (options.wort === false) return { wort };
+  const mash = mashOutcome(likely, wort, doubt.end().likely, doubt.finalC().likely);
+  const draws = Math.min(options.draws ?? 200, MOST_CHAIN_DRAWS);
+  try {
+    const wortPlanned = wortPlan(day.document, mash, { draws, seed: options.seed ?? 1 });
+    return { wort, wortPlan: wortPlanned };
+  } catch (error) {
+    // A mash can be planned where nothing boils wort, or where wort would boil dry; the page says so.
+    if (error instanceof NoKettle || error instanceof OutOfRange)
+      return { wort, noWortPlan: error.message };
+    throw error;
+  }
 }
 
 /** The mash of a draw that would turn iodine blue. */

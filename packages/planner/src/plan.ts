@@ -2,7 +2,7 @@
 import type { Move, PullWay, Trace } from '@ladlework/brewhouse';
 import type { PlanDocument } from './document.ts';
 import type { MashBand } from './mash-bands.ts';
-import type { WortPlan } from './wort-plan.ts';
+import type { WortPlan } from './wort/plan-types.ts';
 
 /** 10 %, 50 % and 90 % of the ensemble. */
 export interface Band {
@@ -97,6 +97,7 @@ export interface TimedMash {
   readonly strike: { readonly litres: number; readonly tempC: Pick<Band, 'likely'> };
   readonly moves: readonly PlannedMove[];
   readonly trace: Pick<Trace, 'moves'>;
+  readonly wortPlan?: WortPlan;
 }
 
 export interface PlannedMove {
@@ -149,6 +150,8 @@ export interface Plan {
   readonly wort?: WortForecast;
   /** From the mash to the pitched wort; left out where the mash kinetics did not run. */
   readonly wortPlan?: WortPlan;
+  /** Why there is no way from this mash to the tank, where there is none. */
+  readonly noWortPlan?: string;
 }
 
 /** From cold liquor to the end of the mash. */

@@ -12,6 +12,7 @@ import {
   type UnitPair,
 } from '@ladlework/quantity';
 import { columns } from '../output.ts';
+import { wortText } from './wort-text.ts';
 
 /** Words and numbers of one plan in one pair of units. */
 interface Sheet {
@@ -35,6 +36,8 @@ export function planPage(document: PlanDocument, plan: Plan, pair: UnitPair): st
     dayTable(sheet),
     ...plan.returns.map((r) => returnText(sheet, r)),
     outcome(sheet),
+    plan.noWortPlan === undefined ? '' : `No way to the tank\n  ${plan.noWortPlan}`,
+    plan.wortPlan === undefined ? '' : wortText(plan.wortPlan, pair, (m) => clock(sheet, m)),
     cautions(sheet),
   ]
     .filter((part) => part !== '')

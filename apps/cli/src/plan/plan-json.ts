@@ -7,6 +7,7 @@ import { type PullWay, pullWayText } from '@ladlework/brewhouse';
 import { summaryOf } from '@ladlework/contract';
 import type { Plan, PlanDocument } from '@ladlework/planner';
 import { formatClock } from '@ladlework/quantity';
+import { jsonNames } from './json-names.ts';
 
 export function planJson(document: PlanDocument, plan: Plan) {
   const { startMin } = document.day;
@@ -92,6 +93,7 @@ export function planJson(document: PlanDocument, plan: Plan) {
       ...(i.ifBlue === undefined ? {} : { if_blue: i.ifBlue }),
     })),
     ...(plan.wort === undefined ? {} : { wort: wortJson(plan.wort) }),
+    ...(plan.wortPlan === undefined ? {} : { wort_plan: jsonNames(plan.wortPlan) }),
   };
 }
 

@@ -1,6 +1,6 @@
 import type { MaltSpread } from './draws.ts';
 import { MashRangeError } from './errors.ts';
-import { type AddedMalt, checkMalt, type MashedMalt, STANDARD_MALT } from './malt.ts';
+import { type AddedMalt, checkMalt, type Malt, type MashedMalt, STANDARD_MALT } from './malt.ts';
 
 /** A maltster's analysis. Every field may be missing; shares are fractions, not per cent. */
 export interface MaltCertificate {
@@ -154,4 +154,20 @@ export function addedMaltFromCertificate(
   };
   checkMalt(malt);
   return malt;
+}
+
+/**
+ * What a laboratory would get out of a malt that the kinetics take so: the way back from a sheet.
+ *
+ * @param malt as from {@link maltFromCertificate} or {@link addedMaltFromCertificate}
+ * @returns extract, fine grind [kg/kg dry], and moisture [kg/kg]
+ * @source starch takes up water as it is split (1.039), the rest dissolves as it is
+ */
+export function laboratoryExtract(malt: Malt): {
+  readonly extractDry: number;
+  readonly moisture: number;
+} {
+  const extractDry =
+    malt.kind === 'added' ? malt.extract : EXTRACT_GAIN * malt.starch + malt.preformed + malt.other;
+  return { extractDry, moisture: malt.moisture };
 }

@@ -10,6 +10,7 @@ export {
 export {
   addedMaltFromCertificate,
   checkCertificate,
+  laboratoryExtract,
   type MaltCertificate,
   maltFromCertificate,
   type UsefulField,

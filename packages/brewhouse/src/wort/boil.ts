@@ -51,6 +51,8 @@ export interface BoilPlan {
   /** Temperature of the wort when the heat goes full on [°C], 0 to 105, and that minute of the day. */
   readonly startC: number;
   readonly startMin: number;
+  /** Minutes from there to the boil, where the kit's own simulation gave them; else by the net power. */
+  readonly heatUpMin?: number;
   readonly minutes: number;
   readonly hops: readonly HopAddition[];
   readonly hopFactor?: { readonly kettle: number; readonly stand: number };
@@ -124,7 +126,7 @@ export function wortBoilsAt(site: BoilKettle['site'], plato: number): number {
  * Boils wort.
  *
  * @param kettle ranges at its fields
- * @param plan startC 0 to 105; minutes 0 to 300; stand below the boil; DMS 0 to 1e5 [µg/L]; colour 0 to
+ * @param plan startC 0 to 105; heatUpMin 0 to 1e4; minutes 0 to 300; stand below the boil; DMS 0 to 1e5 [µg/L]; colour 0 to
  *   500 [EBC]; pick-up 0 to 10 [EBC/h]
  * @returns what is cast out and what comes of it
  * @throws OutOfRange outside the ranges, or when the kettle would boil dry
@@ -141,8 +143,9 @@ export function boil(kettle: BoilKettle, plan: BoilPlan): BoilRun {
   const heatKJK =
     mass * wortCp(w, (start + boilC) / 2) +
     inRange('heat capacity of the kettle', kettle.wallKJK, 0, 1e5, 'kJ/K');
-  const heatUpMin =
+  const byPower =
     start < boilC ? heatingTime({ heatKJK, fromC: start, toC: boilC, netKW: net }) : 0;
+  const heatUpMin = inRange('time to the boil', plan.heatUpMin ?? byPower, 0, 1e4, 'min');
   const evaporationKgH = boilOffRate(net, boilC);
   const evaporatedKg = (evaporationKgH * minutes) / 60;
   inRange('water boiled off', evaporatedKg, 0, 0.7 * plan.wort.waterKg, 'kg');

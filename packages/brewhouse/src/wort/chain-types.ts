@@ -55,6 +55,8 @@ export interface WortChainInput {
   readonly kettle: BoilKettle;
   readonly boil: {
     readonly startC: number;
+    /** Minutes from the full kettle to the boil, where the kit's simulation gave them. */
+    readonly heatUpMin?: number;
     readonly minutes: number;
     readonly hops: readonly HopAddition[];
     readonly hopFactor?: { readonly kettle: number; readonly stand: number };
@@ -62,6 +64,8 @@ export interface WortChainInput {
     readonly ph?: number;
     /** Sugar or malt extract still to go into the kettle [kg of extract], not in any reading yet. */
     readonly extractKg?: number;
+    /** Water still to go in with it or by itself [kg]. */
+    readonly waterKg?: number;
   };
   readonly cooler: (
     | ({ readonly how: 'plate' } & PlateCooler)
@@ -81,6 +85,8 @@ export interface WortChainInput {
   readonly read?: {
     readonly lauter?: readonly LauterReading[];
     readonly kettleFull?: KettleReading & { readonly minute: number };
+    /** Minute of the day at which it came to the boil. */
+    readonly boilBegunMin?: number;
     readonly castOut?: KettleReading & { readonly minute: number };
     readonly tank?: KettleReading & { readonly minute: number };
   };
@@ -110,6 +116,13 @@ export interface WortChain {
   readonly stages: readonly WortStage[];
   readonly lauter: LauterForecast;
   readonly boil: {
+    readonly boilC: Band;
+    /** Bitterness of each addition in the wort of the boil [mg/L], in their order. */
+    readonly hops: readonly {
+      readonly name: string;
+      readonly ibu: Band;
+      readonly otherIbu: Band;
+    }[];
     readonly heatUpMin: Band;
     readonly evaporationKgH: Band;
     readonly headspace: Band;

@@ -89,7 +89,8 @@ export function wortChain(input: WortChainInput): WortChain {
     wayOf(input, draw, mashOf(i), lauter.kettles[i] as WortBody, note),
   );
   // A reading of the full kettle says what the run-off readings could only hint at.
-  const weights = read.kettleFull === undefined ? lauter.weights : undefined;
+  const informed = read.kettleFull === undefined && (read.lauter ?? []).length > 0;
+  const weights = informed ? lauter.weights : undefined;
   const b = (of: (way: Way) => number): Band => band(ways.map(of), weights);
   const when = <T>(of: (way: Way) => T | undefined, value: (found: T) => number) =>
     ways.every((way) => of(way) !== undefined) ? b((way) => value(of(way) as T)) : undefined;
@@ -184,6 +185,12 @@ export function wortChain(input: WortChainInput): WortChain {
     ],
     lauter,
     boil: {
+      boilC: b((w) => w.run.boilC),
+      hops: input.boil.hops.map(({ name }, i) => ({
+        name,
+        ibu: b((w) => w.run.hops.additions[i]?.ibu ?? 0),
+        otherIbu: b((w) => w.run.hops.additions[i]?.otherIbu ?? 0),
+      })),
       heatUpMin: b((w) => w.run.heatUpMin),
       evaporationKgH: b((w) => w.run.evaporationKgH),
       headspace: b((w) => w.run.headspace),
@@ -224,7 +231,10 @@ function wayOf(
     lauter.fromMin +
       (lauter.fillsL === undefined ? lauter.kettleL : litresAt(foretold, lauter.readC)) /
         (inRange('flow of the run-off', lauter.flowLMin, 0.01, 1e4, 'L/min') * draw.flow);
-  const wort = { ...kettle, extractKg: kettle.extractKg + (input.boil.extractKg ?? 0) };
+  const wort = {
+    extractKg: kettle.extractKg + (input.boil.extractKg ?? 0),
+    waterKg: kettle.waterKg + (input.boil.waterKg ?? 0),
+  };
   const recovered = kettle.extractKg / mash.extractKg;
   const precursor = precursorOf(input, draw, mash, recovered, litresAt(wort, COLD_C));
   const boiler: BoilKettle = {
@@ -238,6 +248,7 @@ function wayOf(
       wort,
       startC: input.boil.startC,
       startMin: kettleMin,
+      ...heatUp(input, kettleMin),
       minutes: input.boil.minutes,
       hops: input.boil.hops,
       hopFactor: { kettle: factor.kettle * draw.hops, stand: factor.stand * draw.hops },
@@ -276,6 +287,13 @@ function wayOf(
     tankMin: read.tank?.minute ?? castOutMin + standMin + cooling.minutes,
     cooling,
   };
+}
+
+/** Time to the boil: seen, or as the kit's simulation gave it, or left to the net power. */
+function heatUp(input: WortChainInput, kettleMin: number): { readonly heatUpMin?: number } {
+  const begun = input.read?.boilBegunMin;
+  if (begun !== undefined) return { heatUpMin: Math.max(0, begun - kettleMin) };
+  return input.boil.heatUpMin === undefined ? {} : { heatUpMin: input.boil.heatUpMin };
 }
 
 function cool(input: WortChainInput, draw: ChainDraw, body: WortBody): Cooling {

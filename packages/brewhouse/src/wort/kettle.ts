@@ -124,7 +124,7 @@ export function kettleOptions(
     const next = {
       ...plan,
       minutes: Math.min(300, minutes),
-      ...added(plan, atHand, liquorL, extractKg),
+      ...added(kettle.netKW, plan, atHand, liquorL, extractKg),
     };
     const kept = boil(kettle, next);
     const hopWort = hopWortOf(next, kept.boilC, kept.castOut, kept.coldL);
@@ -167,13 +167,14 @@ export function kettleOptions(
   return options;
 }
 
-/** The wort after an addition and the temperature it then has. */
+/** The wort after an addition, the temperature it then has, and the minutes to the boil where they were given. */
 function added(
+  netKW: number,
   plan: BoilPlan,
   atHand: AtHand,
   liquorL: number,
   extractKg: number,
-): Pick<BoilPlan, 'wort' | 'startC'> {
+): Pick<BoilPlan, 'wort' | 'startC' | 'heatUpMin'> {
   const liquorC = inRange('liquor at hand', atHand.liquorC, 0, 100, '°C');
   const water = (liquorL * waterDensity(liquorC)) / 1000;
   const share = extractKg === 0 ? 1 : atHand.extractShare;
@@ -184,7 +185,10 @@ function added(
   const mass = plan.wort.extractKg + plan.wort.waterKg;
   const hot = mass * wortCp(plan.wort.extractKg / mass, plan.startC);
   const cold = water * wortCp(0, liquorC);
-  return { wort, startC: (hot * plan.startC + cold * liquorC) / (hot + cold) };
+  const startC = (hot * plan.startC + cold * liquorC) / (hot + cold);
+  if (plan.heatUpMin === undefined) return { wort, startC };
+  const moreMin = (cold * Math.max(0, plan.startC - liquorC)) / netKW / 60;
+  return { wort, startC, heatUpMin: plan.heatUpMin + moreMin };
 }
 
 function costOf(

@@ -40,6 +40,8 @@ export interface LauterReading {
 
 /** Error of a cooled sample [°P, 1 sd]: mixed kettle, and tap, where a moment's run may differ. */
 const SAMPLE_SD = { kettle: 0.15, tap: 0.35 } as const;
+/** Stretches of the run-off between which the course is told. */
+const COURSE_PARTS = 12;
 /** A forecast resting on fewer effective draws than this is not believed. */
 const FEWEST_DRAWS = 8;
 
@@ -60,6 +62,12 @@ export interface LauterForecast {
   readonly spargeLeftL: Band;
   /** Litres at which the runnings come down to the stop strength; undefined when most draws never do. */
   readonly stopAtL: Band | undefined;
+  /** What should be read along the way. */
+  readonly course: readonly {
+    readonly collectedL: number;
+    readonly kettlePlato: Band;
+    readonly tapPlato: Band;
+  }[];
   /** Weight of each draw after the readings, adding up to one, and its full kettle. */
   readonly weights: Float64Array;
   readonly kettles: readonly WortBody[];
@@ -119,7 +127,10 @@ export function forecastRunOff(
     return sum;
   });
   const { weights, tempered } = weigh(miss);
-  const over = (of: (run: RunOff, i: number) => number): Band => band(runs.map(of), weights);
+  // Before a reading all draws weigh alike, and a plain band is quicker.
+  const bandOf = (values: readonly number[]): Band =>
+    readings.length === 0 ? band(values) : band(values, weights);
+  const over = (of: (run: RunOff, i: number) => number): Band => bandOf(runs.map(of));
   const last = readings.at(-1);
   const asRead = (i: number, bedL: number) =>
     volumeAtTemperature(bedL, (draws[i] as LauterDraw).bed.tC, intent.readC, target / 100) /
@@ -150,6 +161,15 @@ export function forecastRunOff(
             stops.map((s) => s.weight),
           )
         : undefined,
+    course: Array.from({ length: COURSE_PARTS + 1 }, (_, n) => {
+      const collectedL = (intent.kettleL * n) / COURSE_PARTS;
+      const points = runs.map((_run, i) => expected(i, collectedL));
+      return {
+        collectedL,
+        kettlePlato: bandOf(points.map((p) => p.kettlePlato)),
+        tapPlato: bandOf(points.map((p) => p.tapPlato)),
+      };
+    }),
     weights,
     kettles: runs.map((run) => run.kettle),
     ...(tempered

@@ -2,6 +2,7 @@
 import { type BrewDay, brewDay } from '../day.ts';
 import type { Break, DayEvent, PlanDocument } from '../document.ts';
 import type { TimedMash } from '../plan.ts';
+import { workOfPlan } from '../wort/work-of-plan.ts';
 import { type DayActivity, DayBuilder } from './day-builder.ts';
 import { StandTables } from './liquor-stand.ts';
 import type { BrewChoice } from './liquor-ways.ts';
@@ -63,10 +64,14 @@ export function askOf(
   };
 }
 
-/** Rates of one brew. */
-export function workOf(ask: DayAsk, brew: number): Work {
+/** Rates of one brew: what was asked, else what its wort plan says, else a typical day's. */
+export function workOf(ask: DayAsk, brew: number, document: PlanDocument, plan: TimedMash): Work {
   const given = Array.isArray(ask.work) ? ask.work[brew] : ask.work;
-  return { ...TYPICAL_WORK, ...(given as Partial<Work> | undefined) };
+  return {
+    ...TYPICAL_WORK,
+    ...workOfPlan(document, plan),
+    ...(given as Partial<Work> | undefined),
+  };
 }
 
 /**
@@ -100,7 +105,7 @@ export function dayProblem(
     const day = brewDay(document);
     const plan = plans[k] as TimedMash;
     const choice = choices[k] as BrewChoice;
-    const work = workOf(ask, k);
+    const work = workOf(ask, k, document, plan);
     const build = new DayBuilder(k + 1, documents.length > 1, letters);
     const mash = addMash(build, day, plan, (rest) => stretchOf(ask, rest), choice, tables);
     const strike = { litres: plan.strike.litres, tempC: plan.strike.tempC.likely };
@@ -122,7 +127,7 @@ export function dayProblem(
     ends.push(...wort.lastIds);
   });
   const whole = new DayBuilder(0, false, letters);
-  const tidy = whole.work('tidy', 'Floor, log, close the day', workOf(ask, 0).tidyMin, {
+  const tidy = whole.work('tidy', 'Floor, log, close the day', tidyMin(brews), {
     hands: whole.hands('busy', 1),
   });
   for (const end of ends) whole.follow(end, tidy);
@@ -158,6 +163,9 @@ export function dayProblem(
   };
   return { problem, activities, brews, notes };
 }
+
+const tidyMin = (brews: readonly BrewInDay[]): number =>
+  brews[0]?.work.tidyMin ?? TYPICAL_WORK.tidyMin;
 
 function stretchOf(ask: DayAsk, rest: number): number {
   const given = ask.restStretchMin;

@@ -228,11 +228,11 @@ const RANK_NODES = 2000;
  * with liquor that need not stand, which is heated soonest.
  */
 function rankedWays({ documents, plans, options, clock, change, tables }: Tries): RankedWay[] {
-  const tanks = tanksBefore(documents, (k) => workOf(options, k));
+  const work = (k: number) =>
+    workOf(options, k, documents[k] as PlanDocument, plans[k] as TimedMash);
+  const tanks = tanksBefore(documents, work);
   const all = combinations(
-    documents.map((_, k) =>
-      waysOf(documents, plans, workOf(options, k), tanks[k] as ReadonlySet<string>, k),
-    ),
+    documents.map((_, k) => waysOf(documents, plans, work(k), tanks[k] as ReadonlySet<string>, k)),
   );
   if (all.length === 1) return all.map((way) => ({ way, leastMin: 0 }));
   const { mustFinishByMin: _limit, ...free } = options;

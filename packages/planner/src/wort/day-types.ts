@@ -7,8 +7,8 @@ import type {
   Remedy,
   WortStage,
 } from '@ladlework/brewhouse';
-import type { PlanDocument } from './document.ts';
-import type { Band } from './plan.ts';
+import type { PlanDocument } from '../document.ts';
+import type { Band } from '../plan.ts';
 import type {
   HopLine,
   MashOutcome,
@@ -16,7 +16,7 @@ import type {
   WishLine,
   WortEntry,
   WortMove,
-} from './wort-plan.ts';
+} from './plan-types.ts';
 
 /** The brewer's prices, for the options of the full kettle; left out: the usual ones of the trade. */
 export interface KettlePriceList {

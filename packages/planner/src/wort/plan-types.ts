@@ -7,7 +7,7 @@ import type {
   SaltPlan,
   WortStage,
 } from '@ladlework/brewhouse';
-import type { Band } from './plan.ts';
+import type { Band } from '../plan.ts';
 
 /** The mash as it is handed to the lauter tun, with its doubt: enough to draw it again anywhere. */
 export interface MashOutcome {
@@ -73,8 +73,9 @@ export interface LiquorPlan {
     readonly wanted?: number;
     readonly acidMEq: number;
     readonly acidML: number;
-    /** With the acid in. */
+    /** With the acid in, and once the boiled parts are back. */
     readonly ph: Band;
+    readonly afterDecoctions: Band;
   };
   readonly sparge: { readonly toPh: number; readonly acidMEq: number; readonly acidML: number };
 }
