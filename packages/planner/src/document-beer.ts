@@ -1,11 +1,6 @@
 /** What a beer is to become, and what goes into it beside the malt. All of it may be left out. */
-import type { LiquorTarget } from '@ladlework/brewhouse';
+import type { ExtractWanted, LiquorTarget } from '@ladlework/brewhouse';
 import type { MaltBuffer } from '@ladlework/matter';
-
-/** Extract wanted: by weight or by volume, never one for the other. */
-export type ExtractWanted =
-  | { readonly by: 'weight'; readonly plato: number }
-  | { readonly by: 'volume'; readonly gPer100mL: number };
 
 /** What the beer is to come out as. What is left out is not asked for. */
 export interface BeerWanted {

@@ -5,10 +5,12 @@ import type {
   DayEntry,
   DayForecast,
   FieldWorth,
+  KettlePriceList,
   LandingForecast,
   LateReturn,
   MashBand,
   MashNow,
+  MashOutcome,
   Plan,
   PlanDocument,
   Questioned,
@@ -18,6 +20,8 @@ import type {
   StarchRescue,
   Timetable,
   VesselNow,
+  WortDay,
+  WortEntry,
   WortForecast,
 } from '@ladlework/planner';
 import type { Result } from '@ladlework/quantity';
@@ -81,6 +85,18 @@ export interface EngineCalls {
   here: { ask: DayAsk & { readonly returning?: string }; answer: DayHere };
   /** `mends`: repairs chosen and not yet carried out. */
   outlook: { ask: DayAsk & { readonly mends: readonly DayEntry[] }; answer: DayOutlook };
+  /**
+   * The wort of the running day: the mash carried on from what was read of it until the tap opens, and
+   * everything after it from what was read there. `planned` is `plan.wortPlan.mash`.
+   */
+  wort: {
+    ask: DayAsk & {
+      readonly wort: readonly WortEntry[];
+      readonly planned: MashOutcome;
+      readonly prices?: KettlePriceList;
+    };
+    answer: WortDay;
+  };
   repairs: { ask: DayAsk & { readonly targetC: number }; answer: readonly Repair[] };
   /** What clears a vessel whose iodine test was blue; nothing when the engine knows no mash there. */
   rescue: { ask: DayAsk & { readonly vessel: string }; answer: StarchRescue | undefined };

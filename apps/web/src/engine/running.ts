@@ -7,6 +7,7 @@ import {
   forecastLanding,
   guideReturn,
   keepDay,
+  mashAhead,
   mashNow,
   minuteOf,
   type Repair,
@@ -15,6 +16,8 @@ import {
   rescueNow,
   type StarchRescue,
   vesselsNow,
+  type WortDay,
+  wortDay,
 } from '@ladlework/planner';
 import type { DayAsk, DayHere, DayOutlook, EngineCalls } from './protocol.ts';
 
@@ -76,4 +79,25 @@ export function repairs(ask: EngineCalls['repairs']['ask']): readonly Repair[] {
 
 export function rescue(ask: EngineCalls['rescue']['ask']): StarchRescue | undefined {
   return rescueNow(keeperOf(ask).at(ask.entries), ask.vessel, ask.nowMin);
+}
+
+/** The wort from the mash as it stands; from the first runnings on the mash is what it was then. */
+export function wort(ask: EngineCalls['wort']['ask']): WortDay {
+  const { document, planned, prices, nowMin } = ask;
+  const opened = Math.min(
+    ...ask.wort.flatMap((e) =>
+      (e.kind === 'begun' && e.move === 'run-off') || e.kind === 'read' ? [e.atMin] : [],
+    ),
+    Number.POSITIVE_INFINITY,
+  );
+  const entries = ask.entries.filter((e) => minuteOf(e) <= opened);
+  const session = keeperOf(ask).at(entries);
+  const mash = mashAhead(session, Math.min(nowMin, opened), planned);
+  return wortDay({
+    document,
+    mash,
+    entries: ask.wort,
+    nowMin,
+    ...(prices === undefined ? {} : { prices }),
+  });
 }

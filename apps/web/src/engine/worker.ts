@@ -8,7 +8,7 @@ import {
 } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import type { EngineCalls, EngineError, Question, Reply } from './protocol.ts';
-import { here, outlook, repairs, rescue } from './running.ts';
+import { here, outlook, repairs, rescue, wort } from './running.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -38,6 +38,8 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(here(question.ask));
       case 'outlook':
         return ok(outlook(question.ask));
+      case 'wort':
+        return ok(wort(question.ask));
       case 'repairs':
         return ok(repairs(question.ask));
       case 'rescue':

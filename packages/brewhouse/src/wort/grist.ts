@@ -1,6 +1,11 @@
 /** From the beer wanted to kilograms of each lot, and back, with extract accounted at every stage. */
 import { extractAsIs, gramsPer100mL, inRange, platoFromGramsPer100mL } from '@ladlework/matter';
-import { gramsPer100mL as byVolume, type GramsPer100mL, type Plato } from '@ladlework/quantity';
+import {
+  gramsPer100mL as byVolume,
+  type GramsPer100mL,
+  type Plato,
+  plato,
+} from '@ladlework/quantity';
 
 /** One lot of the grist. Sugar and extract go to the kettle and do not pass the lauter tun. */
 export interface GristLot {
@@ -21,6 +26,44 @@ export interface BeerTarget {
   readonly extract:
     | { readonly by: 'weight'; readonly plato: Plato }
     | { readonly by: 'volume'; readonly gPer100mL: GramsPer100mL };
+}
+
+/** Extract as a document states it: by weight or by volume, never one for the other. */
+export type ExtractWanted =
+  | { readonly by: 'weight'; readonly plato: number }
+  | { readonly by: 'volume'; readonly gPer100mL: number };
+
+/**
+ * A target from a document.
+ *
+ * @param tankL in the tank at 20 °C [L], 1 to 1e6
+ * @param extract plato 0 to 40 [°P] or gPer100mL 0 to 45 [g/100 mL]
+ * @returns the target, its extract in the type of its kind
+ * @source definition
+ */
+export function beerTarget(tankL: number, extract: ExtractWanted): BeerTarget {
+  return {
+    tankL,
+    extract:
+      extract.by === 'weight'
+        ? { by: 'weight', plato: plato(extract.plato) }
+        : { by: 'volume', gPer100mL: byVolume(extract.gPer100mL) },
+  };
+}
+
+/**
+ * Strength of an extract as stated.
+ *
+ * @param extract as for {@link beerTarget}
+ * @returns [°P]
+ * @throws OutOfRange beyond 45 g/100 mL
+ * @source density of wort
+ * @example platoOfWanted({ by: 'volume', gPer100mL: 12.56 }) // 12.0
+ */
+export function platoOfWanted(extract: ExtractWanted): number {
+  return extract.by === 'weight'
+    ? extract.plato
+    : platoFromGramsPer100mL(byVolume(extract.gPer100mL));
 }
 
 /** What stays behind at each stage, as share of the extract that reaches it [-]. */

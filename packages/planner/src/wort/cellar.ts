@@ -51,7 +51,7 @@ export function precursorOf(beer: Beer): number {
 }
 
 /** Alpha acids of a lot today [%]. */
-export function alphaNow(lot: HopLot): number {
+function alphaNow(lot: HopLot): number {
   return alphaToday({
     alphaPct: lot.alphaPct,
     days: lot.ageDays ?? 0,

@@ -7,6 +7,7 @@ import {
   litresAt,
   type MashWort,
   platoOf,
+  platoOfWanted,
   TUN_DEFAULTS,
   type WortBody,
   type WortChain,
@@ -14,9 +15,8 @@ import {
   wortChain,
   wortOf,
 } from '@ladlework/brewhouse';
-import { platoFromGramsPer100mL, volumeAt20, volumeAtTemperature } from '@ladlework/matter';
+import { volumeAt20, volumeAtTemperature } from '@ladlework/matter';
 import { findRoot } from '@ladlework/numerics';
-import { gramsPer100mL } from '@ladlework/quantity';
 import { bestBurner, heatUpMin } from '../timetable/heat-time.ts';
 import { lauterOf } from '../timetable/stations.ts';
 import { wortLitres } from '../timetable/work.ts';
@@ -46,9 +46,7 @@ export interface KettleWish {
 export function platoWanted(setup: WortSetup): number | undefined {
   const wanted = setup.document.beer.target?.extract;
   if (wanted === undefined) return undefined;
-  return wanted.by === 'weight'
-    ? wanted.plato
-    : platoFromGramsPer100mL(gramsPer100mL(wanted.gPer100mL));
+  return platoOfWanted(wanted);
 }
 
 /** Water the boil drives off [kg]. */
@@ -96,7 +94,7 @@ function fullForTank(
 ): WortBody {
   const { kettle, sugars, hops, cooler } = setup;
   const extract = ROUGH_YIELD * mash.extractKg + sugars.extractKg;
-  const plato = wanted ?? platoFromGramsPer100mL(gramsPer100mL((100 * extract) / tankL));
+  const plato = wanted ?? platoOfWanted({ by: 'volume', gPer100mL: (100 * extract) / tankL });
   const hopKg = hops.reduce((sum, h) => sum + h.grams, 0) / 1000;
   const kept = hopKg * kettle.hopKeepsLPerKg + volumeAt20(kettle.deadL, 90, plato / 100);
   const castOutL = (tankL / (1 - cooler.lossShare) + kept) / (1 - kettle.trubShare);
@@ -123,7 +121,7 @@ function withStrength(
   };
   if (wanted === undefined) {
     const kgPer100L = (100 * 0.9 * mash.extractKg) / kettleL;
-    const targetPlato = platoFromGramsPer100mL(gramsPer100mL(Math.min(40, kgPer100L)));
+    const targetPlato = platoOfWanted({ by: 'volume', gPer100mL: Math.min(40, kgPer100L) });
     return { kettleL, targetPlato, castOutPlato: after(targetPlato) };
   }
   const root = findRoot((plato) => after(plato) - wanted, 1, 35);
@@ -140,6 +138,7 @@ function firstDrainL(setup: WortSetup, mash: MashWort, tempC: number): number {
 /** What a running day adds to a plan's chain. */
 export interface ChainChanges {
   readonly fromMin?: number;
+  readonly flowLMin?: number;
   readonly shutAtL?: number;
   readonly boilMin?: number;
   readonly hops?: WortChainInput['boil']['hops'];
@@ -188,7 +187,7 @@ export function chainInput(
       ...intentOf(setup, wish),
       ...(changes.shutAtL === undefined ? {} : { shutAtL: changes.shutAtL }),
       fromMin: changes.fromMin ?? runOffFrom(setup, mash.endMin),
-      flowLMin: setup.flowLMin,
+      flowLMin: changes.flowLMin ?? setup.flowLMin,
     },
     kettle: setup.kettle,
     boil: {
@@ -214,7 +213,7 @@ export function chainInput(
 }
 
 /** How this document means to run off. */
-export function intentOf(setup: WortSetup, wish: KettleWish): LauterIntent {
+function intentOf(setup: WortSetup, wish: KettleWish): LauterIntent {
   const { holdL, stopPlato } = setup.work;
   return {
     kettleL: wish.kettleL,
@@ -243,7 +242,7 @@ function toTheBoil(setup: WortSetup, wish: KettleWish): number {
 }
 
 /** A single draw in which everything is as likely. */
-function likelyDraws(setup: WortSetup, mash: MashOutcome) {
+export function likelyDraws(setup: WortSetup, mash: MashOutcome) {
   const all = { ...TUN_DEFAULTS, ...LATER_DEFAULTS, ...setup.spreads };
   const still = Object.fromEntries(
     Object.entries(all).map(([key, { likely }]) => [key, { likely, lnSd: 0 }]),
@@ -259,7 +258,7 @@ export function likelyChain(setup: WortSetup, mash: MashOutcome): WortChain {
 }
 
 /** Draws of tun, kettle and cooler, and of the mash beside them. */
-function drawsOf(setup: WortSetup, mash: MashOutcome, n: number, seed: number) {
+export function drawsOf(setup: WortSetup, mash: MashOutcome, n: number, seed: number) {
   return { chain: chainDraws(n, seed, setup.spreads), mash: mashDraws(mash, n, seed) };
 }
 

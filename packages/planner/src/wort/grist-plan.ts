@@ -1,6 +1,7 @@
 /** The grist against the beer wanted: kilograms, whole bags, and the extract account. */
 import {
   beerFromGrist,
+  beerTarget,
   type ExtractLosses,
   type GristLot,
   gristForBeer,
@@ -8,7 +9,6 @@ import {
   laboratoryExtract,
   type WortChain,
 } from '@ladlework/brewhouse';
-import { gramsPer100mL, plato } from '@ladlework/quantity';
 import type { Beer } from '../document.ts';
 import { knownMalt } from '../grist.ts';
 import type { GristPlan } from './plan-types.ts';
@@ -22,7 +22,7 @@ const LEAST_SCALE = 0.4;
 const MOST_SCALE = 2.5;
 
 /** The malts as lots of a grist. */
-export function gristLots(beer: Beer): GristLot[] {
+function gristLots(beer: Beer): GristLot[] {
   const kg = beer.malts.reduce((sum, m) => sum + m.kg, 0);
   return beer.malts.map((lot) => ({
     name: lot.name,
@@ -34,7 +34,7 @@ export function gristLots(beer: Beer): GristLot[] {
 }
 
 /** Losses of each stage as the likely day has them, as shares of the extract that reaches it. */
-export function lossesOf(
+function lossesOf(
   laboratoryKg: number,
   chain: Pick<WortChain, 'stages'>,
   sugarKg: number,
@@ -88,12 +88,8 @@ export function gristPlan(
   if (target?.extract === undefined || target.tankL === undefined) return { gristKg, account };
   const sugars = sugarLots(beer);
   const lots = withSugars(malts, sugars, beer);
-  const extract =
-    target.extract.by === 'weight'
-      ? { by: 'weight' as const, plato: plato(target.extract.plato) }
-      : { by: 'volume' as const, gPer100mL: gramsPer100mL(target.extract.gPer100mL) };
   // Less grist is sparged harder: the losses are those of the grist wanted, not of this one.
-  const wish = { tankL: target.tankL, extract };
+  const wish = beerTarget(target.tankL, target.extract);
   let losses = lossesOf(laboratoryKg, chain, sugarKg);
   let wanted = gristForBeer(wish, lots, losses);
   for (let n = 0; n < SIZING_STEPS; n++) {

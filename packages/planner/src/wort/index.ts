@@ -1,3 +1,6 @@
+export * from './cast-out.ts';
+export { wortDay } from './day.ts';
 export * from './day-types.ts';
-export * from './plan-of.ts';
+export { mashAhead } from './mash-ahead.ts';
+export { type WortPlanOptions, wortPlan } from './plan-of.ts';
 export * from './plan-types.ts';

@@ -22,7 +22,7 @@ const MUNICH_EBC = 10;
 const PALE_EBC = 5;
 
 /** How a lot stands against acid: its titration, or the default of its kind. */
-export function bufferOf(lot: MaltLot): MaltBuffer {
+function bufferOf(lot: MaltLot): MaltBuffer {
   if (lot.titration !== undefined) return lot.titration;
   if (lot.type !== 'base') return DEFAULT_BUFFERS[lot.type];
   const ebc = colourOf(lot);

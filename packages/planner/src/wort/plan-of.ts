@@ -156,7 +156,7 @@ function lauterPlan(
 }
 
 /** The additions with what each gives. */
-export function hopLines(setup: WortSetup, chain: WortChain): HopLine[] {
+function hopLines(setup: WortSetup, chain: WortChain): HopLine[] {
   return setup.hops.map((hop, i) => ({
     name: hop.name,
     kg: hop.grams / 1000,
