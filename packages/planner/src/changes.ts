@@ -218,7 +218,7 @@ function biggerPot(
 }
 
 /** A pot of the same shape and make at another volume. */
-function potOf(pot: Vessel, brimL: number): Partial<Vessel> {
+export function potOf(pot: Vessel, brimL: number): Partial<Vessel> {
   const scale = (brimL / pot.brimL) ** (1 / 3);
   return {
     brimL,
@@ -235,17 +235,20 @@ function secondPot(
   raise: Decoction,
   pot: Vessel,
 ): PlanDocument {
-  const id = `${pot.id}-2`;
-  const burner = burnerFor(document.kit, pot.id);
-  const kit: Kit = {
-    ...document.kit,
-    vessels: [...document.kit.vessels, { ...pot, id, name: `second ${pot.name}` }],
-    burners: burner
-      ? [...document.kit.burners, { ...burner, id: `${burner.id}-2`, heats: [id] }]
-      : document.kit.burners,
-  };
+  const { kit, id } = withTwin(document.kit, pot);
   const pots = [...raise.pots, id];
   return withRaise({ ...document, kit }, index, { ...raise, pots, order: 'side-by-side' });
+}
+
+/** A second pot of the same make, on a burner of its own where the first has one. */
+export function withTwin(kit: Kit, pot: Vessel): { readonly kit: Kit; readonly id: string } {
+  const id = `${pot.id}-2`;
+  const burner = burnerFor(kit, pot.id);
+  const burners = burner
+    ? [...kit.burners, { ...burner, id: `${burner.id}-2`, heats: [id] }]
+    : kit.burners;
+  const vessels = [...kit.vessels, { ...pot, id, name: `second ${pot.name}` }];
+  return { id, kit: { ...kit, vessels, burners } };
 }
 
 function withRaise(document: PlanDocument, index: number, raise: Raise): PlanDocument {

@@ -1,10 +1,19 @@
 export type { MenuAxes } from './candidates.ts';
 export {
+  type HelpRow,
+  type HelpTable,
+  helpTable,
+  type Offer,
+  type PayBack,
+  usualOffers,
+} from './help-table.ts';
+export {
   insteadOfBoiling,
   type KilnedGrist,
   type SubstituteOptions,
   type Substitution,
 } from './kilned-malts.ts';
+export { changedDocument, changeText, type KitChange } from './kit-change.ts';
 export { type Menu, type MenuOptions, type MenuPlan, menuOf } from './menu.ts';
 export { METHODS, type Method } from './methods.ts';
 export type { Outcome } from './outcome.ts';
@@ -17,3 +26,10 @@ export {
   publishedComparisons,
 } from './published.ts';
 export { type CompareOptions, type Differences, type Figures, type Way, waysOf } from './ways.ts';
+export {
+  type KitDifference,
+  type KitFigures,
+  type WhatIf,
+  type WhatIfOptions,
+  whatIf,
+} from './what-if.ts';
