@@ -4,7 +4,7 @@ import { inPair } from '../units/show.ts';
 export function DoesNotHold({ reasons }: { reasons: readonly string[] }) {
   if (reasons.length === 0) return null;
   return (
-    <div class="wrong">
+    <div class="wrong not-hold">
       <b>Figures for extract and attenuation do not hold for this mash.</b>
       <ul>
         {reasons.map((why) => (

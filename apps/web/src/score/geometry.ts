@@ -107,6 +107,8 @@ const FOLDED_PX = 20;
 /** A small plot, and the room above each. Two lines of words fit. */
 const LANE_PX = 40;
 const LANE_GAP = 7;
+/** A plot's name inside it. */
+const LANE_NAME_PX = 80;
 
 /** Height of one stave without its name and plots [px]. */
 function tallness(
@@ -310,7 +312,13 @@ function drawLane(
     lines,
     labels: placeLabels(
       marks,
-      lines.flatMap((l) => along(l.points)),
+      [
+        ...lines.flatMap((l) => along(l.points)),
+        // On a phone the plot's name stands in it.
+        ...(layout.namesAbove
+          ? [{ x0: layout.leftPx, y0: top, x1: layout.leftPx + LANE_NAME_PX, y1: top + 16 }]
+          : []),
+      ],
       { x0: layout.leftPx, y0: top - LANE_GAP, x1: width, y1: base + 3 },
       layout.fontPx,
     ),
