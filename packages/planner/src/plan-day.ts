@@ -28,8 +28,10 @@ import { neededL, sizeStrike } from './size.ts';
 import { type PlayedRaise, playMash, type SizedMash, type SizedRaise, sizeMash } from './stages.ts';
 import { rescueMalt, starchRescue } from './starch.ts';
 import { textbookLanding } from './textbook.ts';
+import { attenuationAdvice } from './wort/attenuation.ts';
 import { mashOutcome } from './wort/mash-outcome.ts';
 import { wortPlan } from './wort/plan-of.ts';
+import type { WortPlan } from './wort/plan-types.ts';
 import { NoKettle } from './wort/setup.ts';
 import { type Wort, wortForecast } from './wort.ts';
 
@@ -128,13 +130,22 @@ function wortOf(
   const draws = Math.min(options.draws ?? 200, MOST_CHAIN_DRAWS);
   try {
     const wortPlanned = wortPlan(day.document, mash, { draws, seed: options.seed ?? 1 });
-    return { wort, wortPlan: wortPlanned };
+    return { wort, wortPlan: withRestAdvice(day.document, wortPlanned) };
   } catch (error) {
     // A mash can be planned where nothing boils wort, or where wort would boil dry; the page says so.
     if (error instanceof NoKettle || error instanceof OutOfRange)
       return { wort, noWortPlan: error.message };
     throw error;
   }
+}
+
+/** An attenuation that is missed comes with the rest that would make it. */
+function withRestAdvice(document: PlanDocument, plan: WortPlan): WortPlan {
+  const wishes = plan.wishes.map((wish) => {
+    if (wish.what !== 'attenuation' || wish.met) return wish;
+    return { ...wish, mend: attenuationAdvice(document, wish.wanted).sentence };
+  });
+  return { ...plan, wishes };
 }
 
 /** The mash of a draw that would turn iodine blue. */

@@ -1,6 +1,7 @@
 /** What the page asks of the engine, and how the answer comes back over the worker's door. */
 import type { Move, VesselCurve } from '@ladlework/brewhouse';
 import type {
+  AttenuationAdvice,
   DayAhead,
   DayEntry,
   DayForecast,
@@ -96,6 +97,11 @@ export interface EngineCalls {
       readonly prices?: KettlePriceList;
     };
     answer: WortDay;
+  };
+  /** The saccharification rest for a wanted apparent limit [%]. */
+  attenuation: {
+    ask: { readonly document: PlanDocument; readonly wantedPct: number };
+    answer: AttenuationAdvice;
   };
   repairs: { ask: DayAsk & { readonly targetC: number }; answer: readonly Repair[] };
   /** What clears a vessel whose iodine test was blue; nothing when the engine knows no mash there. */

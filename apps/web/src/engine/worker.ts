@@ -1,5 +1,6 @@
 /// <reference lib="webworker" />
 import {
+  attenuationAdvice,
   certificateWorth,
   dayStretch,
   lateReturns,
@@ -40,6 +41,8 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(outlook(question.ask));
       case 'wort':
         return ok(wort(question.ask));
+      case 'attenuation':
+        return ok(attenuationAdvice(question.ask.document, question.ask.wantedPct));
       case 'repairs':
         return ok(repairs(question.ask));
       case 'rescue':

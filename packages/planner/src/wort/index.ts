@@ -1,3 +1,4 @@
+export * from './attenuation.ts';
 export * from './cast-out.ts';
 export { wortDay } from './day.ts';
 export * from './day-types.ts';
