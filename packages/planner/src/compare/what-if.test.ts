@@ -131,11 +131,13 @@ describe('what would help most for the money', () => {
   });
 
   it('where the own plan cannot be brewed, tells what makes it possible', () => {
-    const stock = {
-      ...ONE_PULL.mash.raises[0],
-      pots: ['stock'],
-    } as PlanDocument['mash']['raises'][0];
-    const cannot = { ...ONE_PULL, mash: { ...ONE_PULL.mash, raises: [stock] } };
+    const raises = ONE_PULL.mash.raises.map((r) => ({ ...r, pots: ['stock'] }));
+    const burners = THREE_BARRELS.burners.map((b) => ({ ...b, ratedKW: 60 }));
+    const cannot: PlanDocument = {
+      ...ONE_PULL,
+      kit: { ...THREE_BARRELS, burners },
+      mash: { ...ONE_PULL.mash, raises },
+    };
     const found = helpTable(
       cannot,
       [
