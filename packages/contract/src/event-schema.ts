@@ -80,7 +80,11 @@ const DATA = {
   'beer-retired': sheet({}),
   'probe-saved': sheet({ probe: ProbeSchema }),
   'probe-retired': sheet({}),
-  'brew-planned': sheet({ document: DocumentSchema, planSummary: PlanSummarySchema }),
+  'brew-planned': sheet({
+    document: DocumentSchema,
+    planSummary: PlanSummarySchema,
+    dayOf: v.exactOptional(shortId()),
+  }),
   'plan-changed': sheet({
     document: DocumentSchema,
     planSummary: PlanSummarySchema,

@@ -79,6 +79,8 @@ export interface BrewState {
   readonly stream: string;
   readonly document?: LoggedDocument;
   readonly planSummary?: PlanSummary;
+  /** The brew whose day this one shares. */
+  readonly dayOf?: string;
   /** Every plan there was, oldest first; the last one holds. */
   readonly plans: readonly (Mark & { readonly reason?: string })[];
   readonly startedAtMs?: number;
@@ -125,6 +127,7 @@ export function foldBrew(log: readonly LogEvent[], brew: string): BrewState {
     (a, b) => holds.indexOf(a) - holds.indexOf(b),
   );
   const plan = plans.at(-1)?.data;
+  const dayOf = pick(holds, 'brew-planned').at(-1)?.data.dayOf;
   // Two tablets may both start the day; the first start counts.
   const started = pick(holds, 'brew-started')[0];
   const ended = pick(holds, 'brew-ended').at(-1);
@@ -143,6 +146,7 @@ export function foldBrew(log: readonly LogEvent[], brew: string): BrewState {
     brew,
     stream,
     ...(plan && { document: plan.document, planSummary: plan.planSummary }),
+    ...(dayOf !== undefined && { dayOf }),
     plans: plans.map((p) => ({
       ...mark(p),
       ...(p.type === 'plan-changed' && { reason: p.data.reason }),

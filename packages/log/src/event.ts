@@ -96,7 +96,12 @@ export interface EventData {
   /** A probe of the house; what it sends is kept apart from the log. */
   'probe-saved': { readonly probe: Probe };
   'probe-retired': Record<string, never>;
-  'brew-planned': { readonly document: LoggedDocument; readonly planSummary: PlanSummary };
+  'brew-planned': {
+    readonly document: LoggedDocument;
+    readonly planSummary: PlanSummary;
+    /** The brew whose day this one shares, on the same kit and after it. */
+    readonly dayOf?: string;
+  };
   'plan-changed': {
     readonly document: LoggedDocument;
     readonly planSummary: PlanSummary;

@@ -19,3 +19,38 @@ export function choiceGate(eventId: string): string {
 export function chosenBy(code: string): string | undefined {
   return code.startsWith('counts.') ? code.slice('counts.'.length) : undefined;
 }
+
+/** What is logged under a move id although no mash plan has it: the rest of the brew day. */
+const WORK: Readonly<Record<string, string>> = {
+  'sparge-in': 'Sparge liquor in',
+  'heat-sparge': 'Heat the sparge liquor',
+  park: 'Park the sparge liquor',
+  'park-strike': 'Park the strike liquor',
+  sparge: 'Sparge',
+  'to-lauter': 'Mash over to the lauter tun',
+  'lauter-rest': 'Lauter rest',
+  'run-off': 'Run off',
+  'grain-out': 'Grain out',
+  'heat-wort': 'Bring the wort to the boil',
+  'boil-wort': 'Boil the wort',
+  hops: 'Hops',
+  stand: 'Whirlpool and stand',
+  sanitise: 'Rinse and sanitise the tank',
+  'knock-out': 'Knock out',
+  pitch: 'Oxygen and pitch',
+  clean: 'Clean',
+  rinse: 'Rinse',
+  tidy: 'Close the day',
+};
+
+/**
+ * Trade words for work that was logged beside the mash.
+ *
+ * @param moveId as logged: one of the names above, or one with a vessel or a number behind it
+ * @returns undefined for a move of another kind
+ */
+export function workText(moveId: string): string | undefined {
+  const known = Object.keys(WORK).filter((id) => moveId === id || moveId.startsWith(`${id}-`));
+  const longest = known.reduce((a, b) => (b.length > a.length ? b : a), '');
+  return WORK[longest];
+}

@@ -1,7 +1,7 @@
 /** The day's record: what was planned against what was done, in the order it happened. */
 import type { BrewState, Mark, MoveState, ReadingState, WortReadState } from './brew.ts';
 import type { ReadingWhat, WortPoint } from './event.ts';
-import { choiceGate, mendMoveId, readingGate } from './names.ts';
+import { choiceGate, mendMoveId, readingGate, workText } from './names.ts';
 import type { SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
 
 /** What the numbers of a row are: time of day (epoch ms), minutes, portions, or a reading's own. */
@@ -182,7 +182,7 @@ function moveRow(
   const planned = summary && plannedClock(state, summary.startMin);
   const first = move.begun[0] ?? move.done[0];
   const base = {
-    text: summary?.text ?? mendText(state, move.moveId) ?? move.moveId,
+    text: summary?.text ?? mendText(state, move.moveId) ?? workText(move.moveId) ?? move.moveId,
     moveId: move.moveId,
     ...(summary && { vessel: summary.vessel }),
   };

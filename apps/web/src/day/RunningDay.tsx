@@ -16,6 +16,7 @@ import { chooseRepair, endBrew, finish } from './actions.ts';
 import { DayFoot } from './DayFoot.tsx';
 import { DayLog } from './DayLog.tsx';
 import { DayScore } from './DayScore.tsx';
+import { DayTiming } from './DayTiming.tsx';
 import { DayTools } from './DayTools.tsx';
 import { FirmButton } from './FirmButton.tsx';
 import { iodineAsk } from './iodine.ts';
@@ -31,6 +32,7 @@ import { seeAlarm, seenAlarms } from './seen.ts';
 import { summaryText } from './standing.ts';
 import { Timers } from './Timers.tsx';
 import { TwoValues } from './TwoValues.tsx';
+import { useTiming } from './timing.ts';
 import { useRescue } from './useRescue.ts';
 
 /** A brew that has begun and not ended. */
@@ -42,6 +44,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const returning = brew.underway.find((id) => stopsAtTarget(brew, plan, id));
   const live = useLive(brew, document, plan, returning, now).value;
   const run = runOf(brew, now, likelyEnds(brew, live));
+  const timing = useTiming(brew, now);
   const mode = dayMode.value;
   const mend = mendsOf(brew).find((m) => m.doneAtMs === undefined);
   const question = openQuestion(brew, live.here?.questioned ?? []);
@@ -113,6 +116,14 @@ export function RunningDay({ brew }: { brew: BrewState }) {
           nowMs={now}
           onDone={(m) => attempt('write it down', () => finish(brew, run, m))}
         />
+        {!miss.shown && (
+          <DayTiming
+            timing={timing}
+            nowMs={now}
+            shown={[run.focus, ...run.underway].flatMap((m) => m?.move.id ?? [])}
+            mashOver={run.finished}
+          />
+        )}
         {plan !== undefined && document !== undefined && mode === 'full' && !miss.shown && (
           <DayScore
             brew={brew}

@@ -3,6 +3,7 @@ import { type BrewState, type LogEvent, mendMoveId, readingGate } from '@ladlewo
 import type { Repair } from '@ladlework/planner';
 import { nowMs } from '../data/clock.ts';
 import { deviceId, type EventFacts, events, record } from '../data/house.ts';
+import { workAfter } from './progress.ts';
 import { follows, type Run, type RunMove, restsEndedBy } from './run.ts';
 
 /** Somebody took the move up. */
@@ -36,6 +37,24 @@ export async function finish(brew: BrewState, run: Run, move: RunMove): Promise<
         readAtMs,
       }),
     ),
+  );
+}
+
+/** Work beside or after the mash was begun. */
+export async function beginWork(brew: BrewState, moveId: string): Promise<void> {
+  await record({ stream: brew.stream, type: 'move-begun', data: { moveId } });
+}
+
+/** Work was done; what goes on by itself has begun. */
+export async function finishWork(brew: BrewState, moveId: string): Promise<void> {
+  const readAtMs = nowMs();
+  const { stream } = brew;
+  const next = workAfter(moveId);
+  await record(
+    { stream, type: 'move-done', data: { moveId }, readAtMs },
+    ...(next === undefined
+      ? []
+      : [{ stream, type: 'move-begun', data: { moveId: next }, readAtMs } satisfies EventFacts]),
   );
 }
 

@@ -53,13 +53,16 @@ function worker() {
 // A plan takes longer than a forecast; on its own thread it never holds the day up.
 const planning = worker();
 const running = worker();
+// A timetable is proven for up to a second and a half; neither plan nor forecast waits for it.
+const timing = worker();
 
 /** The engine as the page sees it: one question of a kind under way, the newest one waiting. */
 export const engine = {
   plan: latestOnly((document: EngineCalls['plan']['ask']) => planning.ask('plan', document)),
   worth: latestOnly((ask: EngineCalls['worth']['ask']) => planning.ask('worth', ask)),
   late: latestOnly((ask: EngineCalls['late']['ask']) => planning.ask('late', ask)),
-  timetable: latestOnly((ask: EngineCalls['timetable']['ask']) => planning.ask('timetable', ask)),
+  timetable: latestOnly((ask: EngineCalls['timetable']['ask']) => timing.ask('timetable', ask)),
+  replan: latestOnly((ask: EngineCalls['replan']['ask']) => timing.ask('replan', ask)),
   stopPlanning: planning.stop,
   here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),

@@ -14,9 +14,11 @@ import type {
   MashOutcome,
   Plan,
   PlanDocument,
+  Progress,
   Questioned,
   ReadingWorth,
   Repair,
+  Replan,
   ReturnGuide,
   StarchRescue,
   Timetable,
@@ -60,17 +62,28 @@ export interface DayOutlook {
   readonly mash: readonly MashNow[];
 }
 
+/** The brews of one day on one kit, in the order they are begun, with the plan of each. */
+export interface DayPlans {
+  readonly documents: readonly PlanDocument[];
+  readonly plans: readonly Plan[];
+}
+
 /** Each kind of question with its answer; one question of a kind is under way at a time. */
 export interface EngineCalls {
   plan: { ask: PlanDocument; answer: Plan };
-  /** The whole day around a plan that is feasible; the wish is in minutes after day start. */
+  /** The whole day around plans that are feasible; the wish is in minutes after day start. */
   timetable: {
-    ask: {
-      readonly document: PlanDocument;
-      readonly plan: Plan;
-      readonly wishFinishMin: number | undefined;
-    };
+    ask: DayPlans & { readonly wishFinishMin: number | undefined };
     answer: Timetable;
+  };
+  /** The rest of a day under way; `before` is left out when no timetable is known yet. */
+  replan: {
+    ask: DayPlans & {
+      readonly before: Timetable | undefined;
+      readonly progress: readonly Progress[];
+      readonly nowMin: number;
+    };
+    answer: Replan & { readonly before: Timetable };
   };
   /** What a return costs that comes so many minutes late. */
   late: {

@@ -1,28 +1,11 @@
 /// <reference lib="webworker" />
-import {
-  attenuationAdvice,
-  certificateWorth,
-  dayStretch,
-  lateReturns,
-  planDay,
-  timetableOf,
-} from '@ladlework/planner';
+import { attenuationAdvice, certificateWorth, lateReturns, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
-import type { EngineCalls, EngineError, Question, Reply } from './protocol.ts';
+import type { EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs, rescue, wort } from './running.ts';
+import { dayGoesOn, wholeDay } from './timing.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
-
-/** Longer than this the brewer does not wait for a proof; what was found by then is told as such. */
-const PROOF_MS = 1500;
-
-function wholeDay({ document, plan, wishFinishMin }: EngineCalls['timetable']['ask']) {
-  return timetableOf(document, plan, {
-    restStretchMin: dayStretch([document]),
-    budget: { ms: PROOF_MS, nowMs: () => performance.now() },
-    ...(wishFinishMin === undefined ? {} : { wishFinishMin }),
-  });
-}
 
 function answer(question: Question): Result<unknown, EngineError> {
   try {
@@ -31,6 +14,8 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(planDay(question.ask));
       case 'timetable':
         return ok(wholeDay(question.ask));
+      case 'replan':
+        return ok(dayGoesOn(question.ask));
       case 'late':
         return ok(lateReturns(question.ask.document, question.ask.lateMin));
       case 'worth':

@@ -139,6 +139,7 @@ export function dayProblem(
         anyOf: event.anyOf ?? h.anyOf,
       })),
       fixedStartMin: Math.round(event.atMin),
+      passes: true,
     });
   });
   (ask.breaks ?? []).forEach((pause, k) => {
@@ -147,7 +148,7 @@ export function dayProblem(
       `break-${k + 1}`,
       pause.name ?? `Break of ${nameOfHand(first, pause.hand)}`,
       pause.minutes,
-      { hands: [away], earliestMin: pause.fromMin, latestEndMin: pause.untilMin },
+      { hands: [away], earliestMin: pause.fromMin, latestEndMin: pause.untilMin, passes: true },
       'exact',
     );
   });

@@ -10,6 +10,7 @@ import {
   type Route,
   type Situation,
   simulate,
+  type VesselCurve,
   type VesselState,
 } from '@ladlework/brewhouse';
 import { waterDensity, waterEnthalpy } from '@ladlework/matter';
@@ -227,6 +228,30 @@ export function longestStand(kit: Kit, wish: ParkWish, airC: number, mostMin: nu
     lastMin = from + part * (to - from) - parkedMin;
   }
   return Math.max(0, Math.min(mostMin, lastMin - wish.useMin / 2));
+}
+
+/** Hot liquor over its stand and its use, as one curve. */
+export interface ParkedCurve {
+  readonly heatToC: number;
+  readonly curve: VesselCurve;
+  /** Minute of the curve at which it begins to stand. */
+  readonly standsFromMin: number;
+}
+
+/**
+ * How liquor cools from where it was parked to the end of its use.
+ * @param kit the kit
+ * @param wish how it is parked, how long, and what is wanted
+ * @param airC brewhouse air [°C]
+ * @returns undefined when it would have to be above the boil
+ */
+export function parkedCurve(kit: Kit, wish: ParkWish, airC: number): ParkedCurve | undefined {
+  const found = parkTemperature(kit, wish, airC);
+  if (!found) return undefined;
+  const { trace } = parked(kit, wish, airC, NOMINAL, found.heatToC);
+  const curve = trace.curves.find((c) => c.vessel === wish.to);
+  const standsFromMin = wish.from === wish.to ? 0 : (trace.moves[0]?.endMin ?? 0);
+  return curve && { heatToC: found.heatToC, curve, standsFromMin };
 }
 
 /** Liquor of this temperature moved over, left standing and used. */

@@ -1,5 +1,6 @@
 export { type CalendarOptions, calendarOf } from './calendar.ts';
 export type { TimetableClash } from './clash.ts';
+export type { Course, CourseLine } from './course.ts';
 export type { DayAsk } from './day-problem.ts';
 export { type ParkTemperature, type ParkWish, parkTemperature } from './heat-time.ts';
 export type { BrewChoice } from './liquor-ways.ts';
@@ -9,6 +10,7 @@ export { type Moved, type Progress, type Replan, replan } from './replan.ts';
 export { dayStretch, restStretch } from './rest-stretch.ts';
 export type { Robust } from './robust.ts';
 export type { Budget as SearchBudget, LevelResult } from './search.ts';
+export { dayFrom } from './shift-day.ts';
 export { type Solved as SolvedProblem, solve as solveTimetable } from './solve.ts';
 export {
   type HandDay,

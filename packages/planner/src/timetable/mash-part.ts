@@ -106,6 +106,7 @@ export function addMash(
     if (move.kind === 'mash-in' || move.id.startsWith('return')) {
       const read = build.work(`read-${move.id}`, 'Let it settle, read in three places', READ_MIN, {
         hands: build.hands('busy', 1),
+        passes: true,
       });
       build.lag(
         id,

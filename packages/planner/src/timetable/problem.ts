@@ -42,6 +42,8 @@ export interface Activity {
   readonly fixedStartMin?: number;
   /** Ended exactly then: a move that is done. */
   readonly fixedEndMin?: number;
+  /** Nobody writes down that it was done: on the day it is over when its time is over. */
+  readonly passes?: boolean;
 }
 
 export interface Moment {

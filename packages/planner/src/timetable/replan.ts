@@ -61,32 +61,55 @@ export function replan(
 ): Replan {
   const docs = Array.isArray(documents) ? documents : [documents as PlanDocument];
   const all = Array.isArray(plans) ? plans : [plans as Plan];
-  const asked = { ...askOf(docs), ...options };
+  let asked = { ...askOf(docs), ...options };
   const now = Math.ceil(nowMin);
   const letGo: TimetableClash[] = [];
+  let cleared = false;
   const run = (): SolvedDay =>
-    solveDay(docs, all, asked, (day) => around(day, before, progress, now, letGo), before.choices);
+    solveDay(
+      docs,
+      all,
+      asked,
+      (day) => around(day, before, { progress, now, letGo, cleared }),
+      before.choices,
+    );
   let solved = run();
-  // The mash does not stop because a limit was missed: what can only be waited out is let go.
-  while (solved.timetable.proven === 'infeasible' && letGo.length < MOST_LET_GO) {
-    const soft = solved.timetable.clashes.filter((c) => c.code === 'waits' || c.code === 'lasts');
-    if (soft.length === 0) break;
-    letGo.push(...soft);
+  // Not every step is tapped: where the taps cannot all be true, what stood in a vessel is gone.
+  if (solved.timetable.proven === 'infeasible') {
+    cleared = true;
     solved = run();
   }
-  return { timetable: solved.timetable, moved: movedOf(before, solved, progress, now), letGo };
+  // The mash does not stop because a limit was missed: what can only be waited out is let go.
+  while (solved.timetable.proven === 'infeasible' && letGo.length < MOST_LET_GO) {
+    const { clashes } = solved.timetable;
+    const hour = clashes.filter((c) => c.code === 'finish-by');
+    const soft = clashes.filter((c) => c.code === 'waits' || c.code === 'lasts');
+    if (soft.length + hour.length === 0) break;
+    // The hour that was to be kept goes last: it is the brewer's, not the mash's.
+    if (soft.length === 0) {
+      const { mustFinishByMin: _gone, ...free } = asked;
+      asked = free;
+      letGo.push(...hour);
+    } else letGo.push(...soft);
+    solved = run();
+  }
+  return { timetable: solved.timetable, moved: movedOf(before, solved, now), letGo };
+}
+
+/** What is known of the day so far. */
+interface SoFar {
+  readonly progress: readonly Progress[];
+  readonly now: number;
+  readonly letGo: readonly TimetableClash[];
+  /** Whatever was planned in a vessel before what was begun there counts as done. */
+  readonly cleared: boolean;
 }
 
 /** The problem with what has happened worked in. */
-function around(
-  day: DayProblem,
-  before: Timetable,
-  progress: readonly Progress[],
-  now: number,
-  letGo: readonly TimetableClash[],
-): DayProblem {
-  const seen = new Map(progress.map((p) => [p.id, p]));
+function around(day: DayProblem, before: Timetable, soFar: SoFar): DayProblem {
+  const { now, letGo } = soFar;
   const was = new Map(before.activities.map((a) => [a.id, a]));
+  const seen = impliedBy(day, was, soFar);
   const loose = new Set(letGo.filter((c) => c.code === 'lasts').flatMap((c) => c.activities));
   const activities = day.activities.map((a): DayActivity => {
     const p = seen.get(a.id);
@@ -122,12 +145,66 @@ function around(
   });
   const past = (m: Moment): number | undefined => {
     const p = seen.get(m.activity);
-    return m.edge === 'start' ? p?.startMin : p?.endMin;
+    const minute = m.edge === 'start' ? p?.startMin : p?.endMin;
+    return minute === undefined ? undefined : Math.round(minute);
   };
   const lags = day.problem.lags.flatMap((lag) => pastLag(lag, past, now, letGo));
   const isOver = (id: string) => seen.get(id)?.endMin !== undefined;
   const holds = day.problem.holds.filter((h) => !isOver(h.to));
   return { ...day, activities, problem: { ...day.problem, activities, lags, holds } };
+}
+
+/**
+ * What was tapped, with what follows from it: what must come before something begun is done, and
+ * what nobody writes down is over when its time is over.
+ */
+function impliedBy(
+  day: DayProblem,
+  was: ReadonlyMap<string, { readonly startMin: number; readonly endMin: number }>,
+  { progress, now, cleared }: SoFar,
+): Map<string, Progress> {
+  const seen = new Map(progress.map((p) => [p.id, p]));
+  for (const a of day.activities) {
+    const old = was.get(a.id);
+    if (!a.passes || seen.has(a.id) || !old || old.startMin >= now) continue;
+    const startMin = a.fixedStartMin ?? old.startMin;
+    const endMin = startMin + old.endMin - old.startMin;
+    seen.set(a.id, { id: a.id, startMin, ...(endMin <= now ? { endMin } : {}) });
+  }
+  const doneBefore = (id: string, nextMin: number): boolean => {
+    const prior = seen.get(id);
+    if (prior?.endMin !== undefined) return false;
+    const old = was.get(id);
+    const lasted = old ? old.endMin - old.startMin : 0;
+    const startMin = prior?.startMin ?? Math.max(0, nextMin - lasted);
+    seen.set(id, { id, startMin, endMin: Math.max(startMin, nextMin) });
+    return true;
+  };
+  for (let more = true; more; ) {
+    more = false;
+    for (const { from, to, leastMin } of day.problem.lags) {
+      const next = seen.get(to.activity);
+      const comesFirst = from.edge === 'end' && to.edge === 'start' && leastMin !== undefined;
+      if (comesFirst && next && doneBefore(from.activity, next.startMin)) more = true;
+    }
+    if (!cleared) continue;
+    for (const [before, after] of sharing(day.activities)) {
+      const next = seen.get(after.id);
+      const [first, second] = [was.get(before.id), was.get(after.id)];
+      const stoodBefore = first && second && first.endMin <= second.startMin;
+      if (next && stoodBefore && doneBefore(before.id, next.startMin)) more = true;
+    }
+  }
+  return seen;
+}
+
+/** Every two activities that use one vessel for different content, both ways round. */
+function sharing(activities: readonly DayActivity[]): [DayActivity, DayActivity][] {
+  const excludes = (a: DayActivity, b: DayActivity) =>
+    a.vessels.some((u) => b.vessels.some((w) => u.vessel === w.vessel && u.content !== w.content));
+  return activities.flatMap((a) =>
+    activities.filter((b) => excludes(a, b)).map((b): [DayActivity, DayActivity] => [a, b]),
+  );
 }
 
 /** A lag as far as the future can still keep it. */
@@ -155,13 +232,7 @@ function pastLag(
 }
 
 /** Every activity ahead whose start moved, with the thing it now waits for. */
-function movedOf(
-  before: Timetable,
-  { timetable, day, solved }: SolvedDay,
-  progress: readonly Progress[],
-  now: number,
-): Moved[] {
-  const touched = new Set(progress.map((p) => p.id));
+function movedOf(before: Timetable, { timetable, day, solved }: SolvedDay, now: number): Moved[] {
   const was = new Map(before.activities.map((a) => [a.id, a]));
   const at = new Map(solved.placed.map((p) => [p.id, p]));
   const nameOf = (id: string) => timetable.activities.find((a) => a.id === id)?.name ?? id;
@@ -185,7 +256,7 @@ function movedOf(
   };
   return timetable.activities.flatMap((a) => {
     const old = was.get(a.id);
-    if (!old || touched.has(a.id) || Math.abs(a.startMin - old.startMin) < MOVED_MIN) return [];
+    if (!old || a.startMin < now || Math.abs(a.startMin - old.startMin) < MOVED_MIN) return [];
     const cause = holding(a.id, a.startMin);
     const why = cause
       ? `waits for "${nameOf(cause)}", now until ${clock(at.get(cause)?.endMin ?? 0)}`

@@ -301,4 +301,25 @@ describe('under way', () => {
     expect(r.timetable.proven).toBe('optimal');
     expect(at(r.timetable, 'heat-1').startMin).toBe(now);
   });
+
+  it('takes what must come first as done, and what nobody writes down as over', () => {
+    // Nothing was tapped but the pull: mash-in, its reading and the rest lie behind it.
+    const pull = at(before, 'pull-1');
+    const now = pull.startMin + 2;
+    const r = replan(ONE, plan, NO_DOUBT, before, [{ id: 'pull-1', startMin: pull.startMin }], now);
+    for (const id of ['mash-in', 'rest-1', 'read-mash-in'])
+      expect(at(r.timetable, id).endMin, id).toBeLessThanOrEqual(pull.startMin);
+    expect(r.timetable.finishMin).toBe(before.finishMin);
+  });
+
+  it('lets go of the hour it was to end by when that is past keeping, and says so', () => {
+    const limit = { ...NO_DOUBT, mustFinishByMin: before.finishMin };
+    const due = at(before, 'boil-up-1');
+    const progress = upTo(due.endMin).map((p) =>
+      p.id === 'boil-up-1' ? { id: p.id, startMin: p.startMin } : p,
+    );
+    const r = replan(ONE, plan, limit, before, progress, due.endMin + 12);
+    expect(r.timetable.finishMin).toBe(before.finishMin + 12);
+    expect(r.letGo.map((c) => c.code)).toEqual(['finish-by']);
+  });
 });

@@ -3,6 +3,7 @@ import type { Draw } from '@ladlework/brewhouse';
 import type { PlanDocument } from '../document.ts';
 import type { TimedMash } from '../plan.ts';
 import type { TimetableClash } from './clash.ts';
+import { type Course, courseOf } from './course.ts';
 import { askOf, type DayAsk, type DayProblem, dayProblem, workOf } from './day-problem.ts';
 import { type ParkTemperature, type ParkWish, parkTemperature } from './heat-time.ts';
 import { StandTables } from './liquor-stand.ts';
@@ -88,6 +89,8 @@ export interface Timetable {
   /** How each brew's sparge liquor is heated and how long it was taken to stand. */
   readonly choices: readonly BrewChoice[];
   readonly robust?: Robust;
+  /** Temperatures and transfers beside and after the mash; left out where nothing is drawn. */
+  readonly course?: Course;
 }
 
 /** Park temperatures and the timetable depend on each other; this many rounds at most. */
@@ -193,6 +196,7 @@ export function solveDay(
     dayStartMin,
     choices,
     ...(robust ? { robust } : {}),
+    ...(robust ? { course: courseOf(day, plans, solved.placed) } : {}),
   };
   return { timetable, day, solved };
 }

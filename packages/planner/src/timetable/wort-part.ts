@@ -12,7 +12,7 @@ import { type Work, type WortLitres, wortLitres } from './work.ts';
 /** Share of the run-off that covers the kettle's bottom, so that it may be heated. @source field.md 2, "heat once bottom covered" */
 const BOTTOM_COVERED = 0.25;
 /** Wort as it leaves the bed and on the way to the kettle [°C]; our judgement. */
-const WORT_C = 70;
+export const WORT_C = 70;
 const HOP_MIN = 3;
 /** Somebody stands by the kettle while it comes over [min]; our judgement. */
 const FOAM_MIN = 10;
@@ -24,6 +24,8 @@ export interface WortPart {
   /** Tank the wort goes into, and the knock-outs that fill it. */
   readonly tank?: string;
   readonly knockOutIds: readonly string[];
+  /** Vessels that boil the wort, with what their activities carry behind their ids. */
+  readonly boilers: readonly { readonly vessel: string; readonly tag: string }[];
 }
 
 /**
@@ -110,7 +112,7 @@ export function addWort(
     build.notes.push(
       'The kit has no vessel that could boil the wort: the day ends with the run-off.',
     );
-    return { litres, sparge, lastIds: [cleanTun, ...rinses], knockOutIds: [] };
+    return { litres, sparge, lastIds: [cleanTun, ...rinses], knockOutIds: [], boilers: [] };
   }
   const ends = boilers.map((v) =>
     addBoil(build, day, v, boilers, litres, runOff, runOffMin, sparge, options),
@@ -122,8 +124,13 @@ export function addWort(
     lastIds: [cleanTun, ...rinses, ...ends.map((e) => e.clean)],
     ...(tank === undefined ? {} : { tank }),
     knockOutIds: ends.map((e) => e.knockOut),
+    boilers: boilers.map((v) => ({ vessel: v.id, tag: tagOf(v, boilers) })),
   };
 }
+
+/** Behind the ids of what is done in one of several boiling vessels. */
+const tagOf = (v: Vessel, boilers: readonly Vessel[]): string =>
+  boilers.length > 1 ? `-${v.id}` : '';
 
 function rinsePots(build: DayBuilder, day: BrewDay, mash: MashPart, work: Work): string[] {
   return [...mash.lastInPot].map(([vessel, last]) => {
@@ -155,7 +162,7 @@ function addBoil(
   options: WortOptions,
 ): { readonly clean: string; readonly knockOut: string } {
   const { work } = options;
-  const tag = boilers.length > 1 ? `-${kettle.id}` : '';
+  const tag = tagOf(kettle, boilers);
   const of = boilers.length > 1 ? ` in ${kettle.name}` : '';
   const share = kettle.brimL / boilers.reduce((s, v) => s + v.brimL, 0);
   const content = build.own('wort');
@@ -204,6 +211,7 @@ function addBoil(
     Math.min(FOAM_MIN, work.boilMin),
     {
       hands: build.hands('busy', 1),
+      passes: true,
     },
     'exact',
   );

@@ -28,7 +28,7 @@ export function WholeDay({ document, plan, brewId, startedAtMs }: Props) {
   const why = useSignal<string | undefined>(undefined);
   useEffect(() => {
     let wanted = true;
-    const ask = { document, plan, wishFinishMin: wishMin.value };
+    const ask = { documents: [document], plans: [plan], wishFinishMin: wishMin.value };
     void engine.timetable(ask).then((answer) => {
       if (!wanted) return;
       if (answer.ok) found.value = answer.value;

@@ -1,0 +1,187 @@
+import type { BrewState } from '@ladlework/log';
+import type { TimetableActivity } from '@ladlework/planner';
+import { chanceText } from '../pages/plan/day/day-words.ts';
+import { attempt } from '../pages/trouble.tsx';
+import { dayMode, who } from '../shell/settings.ts';
+import { clockOf, inPair, show } from '../units/show.ts';
+import { beginWork, finishWork } from './actions.ts';
+import { FirmButton } from './FirmButton.tsx';
+import { moveIdOf, nextActions, type WorkItem, workAhead } from './progress.ts';
+import type { Timing } from './timing.ts';
+import { careFor } from './work-care.ts';
+
+interface Props {
+  readonly timing: Timing;
+  readonly nowMs: number;
+  /** Moves of the mash on top of the screen or under way; they are not told again. */
+  readonly shown: readonly string[];
+  /** The mash is over: what is left of the day is offered even when it is not due yet. */
+  readonly mashOver: boolean;
+}
+
+/** Work that is due within this is offered to be taken up [min]. */
+const SOON_MIN = 15;
+/** Lines of work in view at once. */
+const MOST_WORK = 3;
+
+/** Beside the mash: the work that is due, the next two actions, the end of the day, what moved. */
+export function DayTiming({ timing, nowMs, shown, mashOver }: Props) {
+  const { timetable, startMs, progress } = timing;
+  if (timing.why !== undefined)
+    return (
+      <p class="wrong" role="alert">
+        <b>No timetable.</b> {timing.why}
+      </p>
+    );
+  if (timetable === undefined) return null;
+  const nowMin = (nowMs - startMs) / 60_000;
+  const at = (minute: number) => clockOf(startMs + minute * 60_000);
+  const mine = (a: TimetableActivity) =>
+    dayMode.value !== 'pocket' || a.hands.some((h) => h.id === who.value);
+  const ahead = workAhead(timetable, progress, nowMin).filter((w) => mine(w.activity));
+  const underway = ahead.filter((w) => w.state === 'underway');
+  const open = ahead.filter((w) => w.state === 'open');
+  const due = open.filter(
+    (w, k) => (mashOver && k === 0) || w.activity.startMin <= nowMin + SOON_MIN,
+  );
+  const next = nextActions(timetable, progress, nowMin, 4)
+    .filter((a) => a.moveId === undefined || !shown.includes(a.moveId))
+    .slice(0, 2);
+  const { robust } = timetable;
+  const several = timing.brews.length > 1;
+  return (
+    <section class="day-timing" aria-label="The rest of the day">
+      <p class="timing-line">
+        {next.map((a, k) => (
+          <span key={a.id}>
+            <span class="soft">{k === 0 ? 'then' : 'and'}</span> <b>{nameOf(a, several)}</b>{' '}
+            <span class="soft">
+              at {at(a.startMin)}
+              {handsOf(a)}
+            </span>
+          </span>
+        ))}
+        <span>
+          <span class="soft">all done</span> <b>{at(timetable.finishMin)}</b>
+          {robust !== undefined && (
+            <span class="soft">
+              {' '}
+              ({at(robust.finishMin.low)} to {at(robust.finishMin.high)}
+              {robust.chance !== undefined && `; in time: ${chanceText(robust.chance)}`})
+            </span>
+          )}
+        </span>
+      </p>
+      {dayMode.value !== 'wall' && (
+        <ul class="work-due" aria-label="Beside the mash">
+          {[...underway, ...due].slice(0, Math.max(MOST_WORK, underway.length)).map((item) => (
+            <Work key={item.activity.id} item={item} timing={timing} at={at} several={several} />
+          ))}
+        </ul>
+      )}
+      <Moved timing={timing} at={at} />
+    </section>
+  );
+}
+
+const nameOf = (a: TimetableActivity, several: boolean): string =>
+  `${inPair(a.name)}${several && a.brew > 0 ? `, brew ${a.brew}` : ''}`;
+
+const handsOf = (a: TimetableActivity): string => {
+  const busy = a.hands.filter((h) => h.kind === 'busy').map((h) => h.id);
+  return busy.length === 0 ? '' : `, ${busy.join(' and ')}`;
+};
+
+interface WorkProps {
+  readonly item: WorkItem;
+  readonly timing: Timing;
+  readonly at: (minute: number) => string;
+  readonly several: boolean;
+}
+
+function Work({ item, timing, at, several }: WorkProps) {
+  const { activity, state } = item;
+  const brew = brewOf(timing, activity);
+  const moveId = moveIdOf(activity);
+  const name = nameOf(activity, several);
+  const care = careFor(moveId);
+  const opens = state === 'open' && activity.endMin > activity.startMin;
+  return (
+    <li>
+      <span class="timer-what">
+        {name}
+        <span class="soft">
+          {' '}
+          {state === 'open'
+            ? `at ${at(activity.startMin)}${activity.slackMin >= 1 ? `, may wait ${show('duration', activity.slackMin)}` : ', nothing to spare'}`
+            : `until ${at(activity.endMin)}`}
+        </span>
+      </span>
+      {brew !== undefined && (
+        <FirmButton
+          class="key"
+          label={`${name}: ${opens ? 'begin' : 'done'}`}
+          onFirm={() =>
+            attempt('write it down', () => (opens ? beginWork : finishWork)(brew, moveId))
+          }
+        >
+          {opens ? 'Begin' : 'Done'}
+        </FirmButton>
+      )}
+      {care !== undefined && <span class="work-care">{care}</span>}
+    </li>
+  );
+}
+
+/** The brew whose log a tap goes into; the day's own work goes into the first. */
+function brewOf(timing: Timing, activity: TimetableActivity): BrewState | undefined {
+  return timing.brews[Math.max(0, activity.brew - 1)];
+}
+
+function Moved({ timing, at }: { timing: Timing; at: (minute: number) => string }) {
+  const { moved, letGo, clashes } = timing;
+  const [latest, ...older] = moved;
+  if (latest === undefined && letGo.length === 0 && clashes.length === 0) return null;
+  const line = (m: (typeof moved)[number]) => (
+    <li key={m.key}>
+      {inPair(m.name)} {at(m.fromMin)} → <b>{at(m.toMin)}</b>{' '}
+      <span class="soft">
+        {inPair(m.why)}
+        {m.more > 0 && `; ${m.more} more by as much`}
+      </span>
+    </li>
+  );
+  return (
+    <div class="moved">
+      {clashes.length > 0 && (
+        <ul class="wrong" role="alert">
+          <li>The rest of the day cannot be done as asked; this is proven.</li>
+          {clashes.map((c) => (
+            <li key={c.text}>
+              {inPair(c.text)}
+              {c.freesAlone && <b> Without this one it fits.</b>}
+            </li>
+          ))}
+        </ul>
+      )}
+      {letGo.length > 0 && (
+        <ul class="plain-list small">
+          {letGo.map((c) => (
+            <li key={c.text}>Past keeping: {inPair(c.text)}</li>
+          ))}
+        </ul>
+      )}
+      {latest !== undefined && (
+        <ul class="plain-list small" aria-label="What moved">
+          {line(latest)}
+        </ul>
+      )}
+      {older.length > 0 && dayMode.value === 'full' && (
+        <details class="small">
+          <summary>What moved before</summary>
+          <ul class="plain-list">{older.map(line)}</ul>
+        </details>
+      )}
+    </div>
+  );
+}

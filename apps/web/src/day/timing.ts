@@ -1,0 +1,107 @@
+/** The timetable of the running day: solved again around every tap, and each minute. */
+import type { BrewState } from '@ladlework/log';
+import {
+  dayFrom,
+  type PlanDocument,
+  type Progress,
+  type Timetable,
+  type TimetableClash,
+} from '@ladlework/planner';
+import { type Signal, useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import { nowMs } from '../data/clock.ts';
+import { brewsOfDay } from '../data/day-brews.ts';
+import { engine } from '../engine/client.ts';
+import { planOf } from '../engine/plans.ts';
+import type { DayPlans } from '../engine/protocol.ts';
+import { type MovedLine, movedLines, progressOf } from './progress.ts';
+
+const EVERY_MS = 60_000;
+/** Lines about what moved that are kept, the latest first. */
+const KEPT_LINES = 6;
+
+export interface Timing {
+  readonly brews: readonly BrewState[];
+  readonly startMs: number;
+  readonly timetable: Timetable | undefined;
+  readonly progress: readonly Progress[];
+  /** What moved and why, the latest first. */
+  readonly moved: readonly MovedLine[];
+  /** Limits that what has happened already broke. */
+  readonly letGo: readonly TimetableClash[];
+  /** Why the rest of the day cannot be done as asked; the times are then the last that could. */
+  readonly clashes: readonly TimetableClash[];
+  readonly why: string | undefined;
+}
+
+interface Found {
+  readonly timetable: Timetable | undefined;
+  readonly moved: readonly MovedLine[];
+  readonly letGo: readonly TimetableClash[];
+  readonly clashes: readonly TimetableClash[];
+  readonly why: string | undefined;
+}
+
+const NOTHING: Found = { timetable: undefined, moved: [], letGo: [], clashes: [], why: undefined };
+
+/**
+ * The timing of a day, as a signal's value that moves.
+ *
+ * @param brew one of its brews, begun
+ * @param now the brewhouse's time
+ */
+export function useTiming(brew: BrewState, now: number): Timing {
+  const brews = brewsOfDay(brew);
+  const startMs = Math.min(...brews.map((b) => b.startedAtMs ?? Number.POSITIVE_INFINITY), now);
+  const day = plansOf(brews, startMs);
+  const progress = progressOf(brews, startMs);
+  const found: Signal<Found> = useSignal(NOTHING);
+  // The timetable as of the last tap, and the lines of the taps before it.
+  const anchor = useRef<{ said: string; timetable: Timetable; moved: readonly MovedLine[] }>(null);
+  const said = JSON.stringify([progress, startMs, brews.map((b) => b.plans.at(-1)?.eventId)]);
+  const beat = Math.floor(now / EVERY_MS);
+  const ready = day !== undefined;
+  // What was tapped and the beat decide when to ask again; the brews are new at every tick.
+  useEffect(() => {
+    if (day === undefined) return;
+    let current = true;
+    const before = anchor.current;
+    const nowMin = (nowMs() - startMs) / 60_000;
+    void engine.replan({ ...day, before: before?.timetable, progress, nowMin }).then((answer) => {
+      if (!current) return;
+      if (!answer.ok) {
+        if (answer.error.code === 'broken')
+          found.value = { ...found.value, why: answer.error.message };
+        return;
+      }
+      const { timetable, letGo, moved, before: planned } = answer.value;
+      const fits = timetable.activities.length > 0;
+      const lines = [...movedLines(moved), ...(before?.moved ?? [])].slice(0, KEPT_LINES);
+      if (fits && before?.said !== said) anchor.current = { said, timetable, moved: lines };
+      found.value = {
+        timetable: fits ? timetable : (found.value.timetable ?? planned),
+        moved: lines,
+        letGo,
+        clashes: timetable.clashes,
+        why: undefined,
+      };
+    });
+    return () => {
+      current = false;
+    };
+  }, [said, beat, ready]);
+  return { brews, startMs, progress, ...found.value };
+}
+
+/** Documents and plans of the day from its real beginning; nothing until every plan is there. */
+function plansOf(brews: readonly BrewState[], startMs: number): DayPlans | undefined {
+  const began = new Date(startMs);
+  const startMin = began.getHours() * 60 + began.getMinutes();
+  const documents = brews.map((b) => b.document as PlanDocument);
+  const plans = documents.flatMap((document) => {
+    const answer = planOf(document).value;
+    return answer.state === 'here' && answer.plan.feasible ? [answer.plan] : [];
+  });
+  if (plans.length < documents.length) return undefined;
+  return { documents: documents.map((d) => dayFrom(d, startMin)), plans };
+}
