@@ -96,7 +96,8 @@ export interface RunOffEffect {
 export interface TimedMash {
   readonly strike: { readonly litres: number; readonly tempC: Pick<Band, 'likely'> };
   readonly moves: readonly PlannedMove[];
-  readonly trace: Pick<Trace, 'moves'>;
+  /** Where it ends up is wanted only to draw the rest of the day. */
+  readonly trace: Pick<Trace, 'moves'> & Partial<Pick<Trace, 'end'>>;
   readonly wortPlan?: WortPlan;
 }
 

@@ -5,7 +5,7 @@
 import { emptyBrewhouse, type Move, simulate, type VesselCurve } from '@ladlework/brewhouse';
 import { waterDensity } from '@ladlework/matter';
 import { type BrewDay, vesselOf } from '../day.ts';
-import type { Plan } from '../plan.ts';
+import type { TimedMash } from '../plan.ts';
 import type { BrewInDay, DayProblem } from './day-problem.ts';
 import { cooledC, parkedCurve } from './heat-time.ts';
 import type { Placed } from './solve.ts';
@@ -58,12 +58,12 @@ const POINTS = 24;
  */
 export function courseOf(
   day: DayProblem,
-  plans: readonly Plan[],
+  plans: readonly TimedMash[],
   placed: readonly Placed[],
 ): Course {
   const at = new Map(placed.map((p) => [p.id, p]));
   const parts = day.brews.map((brew, k) =>
-    brewCourse(brew, plans[k] as Plan, k + 1, (id) => at.get(brewId(day, k, id))),
+    brewCourse(brew, plans[k] as TimedMash, k + 1, (id) => at.get(brewId(day, k, id))),
   );
   return {
     lines: parts.flatMap((p) => p.lines).filter((l) => l.timeMin.length > 1),
@@ -82,7 +82,12 @@ const brewId = (day: DayProblem, k: number, id: string): string =>
 
 type At = (id: string) => Placed | undefined;
 
-function brewCourse(brew: BrewInDay, plan: Plan, number: number, at: At): Omit<Course, 'fires'> {
+function brewCourse(
+  brew: BrewInDay,
+  plan: TimedMash,
+  number: number,
+  at: At,
+): Omit<Course, 'fires'> {
   const sparge = spargeCourse(brew, plan, number, at);
   const wort = wortCourse(brew, number, at);
   return {
@@ -92,7 +97,7 @@ function brewCourse(brew: BrewInDay, plan: Plan, number: number, at: At): Omit<C
 }
 
 /** Sparge liquor: heated, parked, standing, run on the bed. */
-function spargeCourse({ day, wort }: BrewInDay, plan: Plan, brew: number, at: At) {
+function spargeCourse({ day, wort }: BrewInDay, plan: TimedMash, brew: number, at: At) {
   const { sparge } = wort;
   const [heat, park, used] = [at('heat-sparge'), at('park'), at('sparge')];
   const lines: CourseLine[] = [];
@@ -143,10 +148,10 @@ function spargeCourse({ day, wort }: BrewInDay, plan: Plan, brew: number, at: At
 }
 
 /** The bed from the end of the mash to the end of the run-off, as it cools. */
-function bedLines({ day }: BrewInDay, plan: Plan, brew: number, at: At): CourseLine[] {
+function bedLines({ day }: BrewInDay, plan: TimedMash, brew: number, at: At): CourseLine[] {
   const [rest, runOff] = [at('lauter-rest'), at('run-off')];
   const lauter = lauterOf(day);
-  const held = plan.trace.end.vessels.find((v) => v.vessel === day.restTun.id);
+  const held = plan.trace.end?.vessels.find((v) => v.vessel === day.restTun.id);
   if (!rest || !runOff || !held) return [];
   const minutes = runOff.endMin - rest.startMin;
   const empty = emptyBrewhouse(day.kit, day.airC);
