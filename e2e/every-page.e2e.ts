@@ -79,6 +79,16 @@ const STOPS: readonly Stop[] = [
     hash: () => running.replace('/plan', '/record'),
     there: () => page.getByRole('heading', { name: 'Every entry' }).waitFor(),
   },
+  {
+    name: 'paper',
+    hash: () => running.replace('/plan', '/paper'),
+    there: () => page.getByText('The brew sheet, then 2 ruler charts.').waitFor(),
+  },
+  {
+    name: 'paper-in',
+    hash: () => running.replace('/plan', '/paper-in'),
+    there: heading('Type paper in'),
+  },
   { name: 'nowhere', hash: () => '#/attic', there: heading('Nothing stands here') },
 ];
 

@@ -6,6 +6,8 @@ import { DevicesPage } from './pages/DevicesPage.tsx';
 import { KitPage } from './pages/KitPage.tsx';
 import { KitsPage } from './pages/KitsPage.tsx';
 import { NewBrewPage } from './pages/NewBrewPage.tsx';
+import { PaperInPage } from './pages/PaperInPage.tsx';
+import { PaperPage } from './pages/PaperPage.tsx';
 import { PlanPage } from './pages/PlanPage.tsx';
 import { RecordPage } from './pages/RecordPage.tsx';
 import { TodayPage } from './pages/TodayPage.tsx';
@@ -44,6 +46,10 @@ function Page({ route: at }: { route: Route }) {
       return <PlanPage key={at.id} id={at.id} />;
     case 'record':
       return <RecordPage key={at.id} id={at.id} />;
+    case 'paper':
+      return <PaperPage key={at.id} id={at.id} />;
+    case 'paper-in':
+      return <PaperInPage key={at.id} id={at.id} />;
     case 'day':
       return null;
     case 'devices':

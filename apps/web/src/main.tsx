@@ -7,6 +7,7 @@ import './style/score.css';
 import './style/plan.css';
 import './style/day.css';
 import './style/devices.css';
+import './style/paper.css';
 import './style/print.css';
 import { render } from 'preact';
 import { App } from './app.tsx';

@@ -31,6 +31,8 @@ export {
   type SheetBox,
   sheetBoxes,
   sheetMark,
+  sheetVolumeL,
+  type WortFigure,
 } from './sheet-box.ts';
 export { foldBeers, foldKits, type Shelved, type ShelvedBeer } from './shelf.ts';
 export type { PlanSummary, SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';

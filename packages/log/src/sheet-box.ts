@@ -23,9 +23,12 @@ export type SheetEntry =
   | {
       readonly as: 'wort';
       readonly point: WortPoint;
-      readonly figure: 'litres' | 'plato' | 'tempC';
+      readonly figures: readonly WortFigure[];
     }
   | { readonly as: 'note' };
+
+/** What is read of wort: at the tap while it runs off [°P], else litres, their °C, and °P. */
+export type WortFigure = 'tapPlato' | 'litres' | 'tempC' | 'plato';
 
 export interface SheetBox {
   readonly code: string;
@@ -68,20 +71,16 @@ const GATES: readonly { readonly gate: string; readonly text: string; readonly b
     { gate: 'tank-sanitised', text: 'Tank sanitised', before: 'end' },
   ];
 
-/** Points of the wort with a box each. */
+/** Points of the wort, each with one code; litres go with the temperature they were read at. */
 const WORT: readonly {
   readonly point: WortPoint;
-  readonly figure: 'litres' | 'plato' | 'tempC';
+  readonly figures: readonly WortFigure[];
   readonly text: string;
 }[] = [
-  { point: 'run-off', figure: 'plato', text: 'First wort' },
-  { point: 'kettle-full', figure: 'litres', text: 'Kettle full' },
-  { point: 'kettle-full', figure: 'plato', text: 'Kettle full' },
-  { point: 'cast-out', figure: 'litres', text: 'Cast-out' },
-  { point: 'cast-out', figure: 'plato', text: 'Cast-out' },
-  { point: 'tank', figure: 'litres', text: 'In tank' },
-  { point: 'tank', figure: 'plato', text: 'In tank' },
-  { point: 'tank', figure: 'tempC', text: 'In tank' },
+  { point: 'run-off', figures: ['tapPlato'], text: 'First wort' },
+  { point: 'kettle-full', figures: ['litres', 'tempC', 'plato'], text: 'Kettle full' },
+  { point: 'cast-out', figures: ['litres', 'tempC', 'plato'], text: 'Cast-out' },
+  { point: 'tank', figures: ['litres', 'tempC', 'plato'], text: 'In tank' },
 ];
 
 /** Lines for whatever has no box. */
@@ -120,10 +119,10 @@ export function sheetBoxes(summary: PlanSummary): SheetBox[] {
   }
   const endMin = summary.mashEndMin.likely;
   boxes.push(...gates('end', endMin));
-  WORT.forEach(({ point, figure, text }, i) => {
+  WORT.forEach(({ point, figures, text }, i) => {
     boxes.push({
       code: code(FIRST.wort, i + 1),
-      entry: { as: 'wort', point, figure },
+      entry: { as: 'wort', point, figures },
       atMin: endMin,
       text,
     });
@@ -237,6 +236,11 @@ function checkLetter(text: string): string {
     sum += (i + 2) * (letter >= 0 ? letter : Number(sign) + 1);
   });
   return LETTERS[sum % LETTERS.length] as string;
+}
+
+/** Litres near which the wort of a sheet is measured, which picks among gal and bbl [L]. */
+export function sheetVolumeL(summary: PlanSummary): number {
+  return summary.moves.find((m) => m.kind === 'mash-in')?.volumeL ?? summary.strike.litres;
 }
 
 export type FoundBox =

@@ -1,5 +1,6 @@
 /** What a brew day has on paper: its sheet, then its ruler charts, one a return. */
 import { summaryOf } from '@ladlework/contract';
+import type { PlanSummary } from '@ladlework/log';
 import { type Plan, type PlanDocument, returnRulers } from '@ladlework/planner';
 import type { UnitPair } from '@ladlework/quantity';
 import type { PaperPage, PaperSize } from './drawing.ts';
@@ -12,6 +13,8 @@ export interface PaperFacts {
   /** What the brew is told apart by, and when it was printed, as they are to be read. */
   readonly brew: string;
   readonly printed: string;
+  /** Of the plan as the log keeps it; left out: made from the plan. */
+  readonly summary?: PlanSummary;
 }
 
 export interface Paper {
@@ -50,7 +53,7 @@ export function paperOf(document: PlanDocument, plan: Plan, facts: PaperFacts): 
     (pull) =>
       `Return ${pull} has no ruler chart: as planned, its pot reaches the target over too few readings. Return it all, read, and mend.`,
   );
-  const sheet = brewSheet(document, plan, summaryOf(plan), { ...facts, remarks });
+  const sheet = brewSheet(document, plan, facts.summary ?? summaryOf(plan), { ...facts, remarks });
   return {
     pages: [...sheet, ...charts.flatMap(({ page }) => (page === undefined ? [] : [page]))],
     sheetPages: sheet.length,

@@ -265,7 +265,7 @@ class Chart {
     this.strokes(portions, 1, (t) => at.litres(t.value * portionL));
     pen.text(from.x - 2, from.y - 4, this.volumeUnit, { sizePt: 11, bold: true, anchor: 'end' });
     pen.text(from.x + 2, from.y - 4, this.portionWord, { sizePt: 11, bold: true });
-    pen.line(to.x - 6, to.y, to.x + 6, to.y, STRONG);
+    pen.line(to.x - STROKE_MM[0], to.y, to.x + STROKE_MM[0], to.y, STRONG);
     pen.text(to.x, to.y + 5.5, `all there is: ${this.volume(litres.high)}`, {
       sizePt: 9,
       bold: true,

@@ -1,6 +1,6 @@
 /** What stands in each row of a brew sheet, as words and boxes, before it has a place on paper. */
 import { type Kit, moveText, type Say } from '@ladlework/brewhouse';
-import { type PlanSummary, type SheetBox, sheetBoxes } from '@ladlework/log';
+import { type PlanSummary, type SheetBox, sheetBoxes, sheetVolumeL } from '@ladlework/log';
 import type { Caution, Plan, PlanDocument, PlannedReturn } from '@ladlework/planner';
 import { entryUnit, format, formatBand, formatClock, type UnitPair } from '@ladlework/quantity';
 
@@ -32,7 +32,8 @@ export interface FieldRow {
   readonly fields: readonly {
     readonly code: string;
     readonly text: string;
-    readonly unit: string;
+    /** Of each box; none for a tick. */
+    readonly units: readonly string[];
   }[];
 }
 
@@ -53,8 +54,8 @@ export const CAUTION_WORD: Readonly<Record<Caution['code'], string>> = {
   ph: 'pH',
 };
 
-/** Fields in one row of the sheet. */
-const FIELDS = 4;
+/** Points of the wort in one row of the sheet. */
+const POINTS = 2;
 
 /**
  * The rows of a sheet, in the order of the screen.
@@ -116,14 +117,12 @@ class Words {
     const first = group[0] as SheetBox;
     switch (first.entry.as) {
       case 'gate':
-        return [this.fields('Tick when seen', true, group, () => '')];
+        return [this.fields('Tick when seen', true, group)];
       case 'wort': {
         const rows: SheetRow[] = [];
-        for (let i = 0; i < group.length; i += FIELDS)
+        for (let i = 0; i < group.length; i += POINTS)
           rows.push(
-            this.fields(i === 0 ? 'After the mash' : '', false, group.slice(i, i + FIELDS), (b) =>
-              this.wortUnit(b),
-            ),
+            this.fields(i === 0 ? 'After the mash' : '', false, group.slice(i, i + POINTS)),
           );
         return rows;
       }
@@ -147,13 +146,8 @@ class Words {
     }
   }
 
-  private fields(
-    title: string,
-    tick: boolean,
-    group: readonly SheetBox[],
-    unit: (box: SheetBox) => string,
-  ): FieldRow {
-    const fields = group.map((b) => ({ code: b.code, text: b.text, unit: unit(b) }));
+  private fields(title: string, tick: boolean, group: readonly SheetBox[]): FieldRow {
+    const fields = group.map((b) => ({ code: b.code, text: b.text, units: this.wortUnits(b) }));
     return { kind: 'fields', title, tick, fields };
   }
 
@@ -161,11 +155,12 @@ class Words {
     return formatClock(this.document.day.startMin + min);
   }
 
-  private wortUnit({ entry }: SheetBox): string {
-    if (entry.as !== 'wort') return '';
-    const { brimL } = this.kit.vessels[0] ?? { brimL: 100 };
-    if (entry.figure === 'litres') return entryUnit('volume', this.pair, brimL);
-    return entry.figure === 'plato' ? this.extractUnit() : entryUnit('temperature', this.pair);
+  private wortUnits({ entry }: SheetBox): string[] {
+    if (entry.as !== 'wort') return [];
+    return entry.figures.map((figure) => {
+      if (figure === 'litres') return entryUnit('volume', this.pair, sheetVolumeL(this.summary));
+      return figure === 'tempC' ? entryUnit('temperature', this.pair) : this.extractUnit();
+    });
   }
 
   private extractUnit(): string {

@@ -33,6 +33,7 @@ const NOTE_ROW_MM = 6.2;
 /** Where the boxes begin, from the right [mm]. */
 const SLOT_MM = 22.5;
 const CODE_MM = 9;
+const FIGURE_MM = 13;
 const HEADS = ['begun', 'done', 'reads', 'count'] as const;
 const FOOT_PT = 7.5;
 const FOOT_LINE_MM = 3.4;
@@ -249,16 +250,21 @@ class Sheet {
     const middle = y + height / 2 + 1;
     const x0 = MARGIN_MM + 22;
     pen.text(MARGIN_MM, middle, row.title, { sizePt: 7.5, bold: true });
-    const step = (this.right - x0) / 4;
-    row.fields.forEach(({ code, text, unit }, i) => {
-      const x = x0 + i * step;
-      const boxMm = row.tick ? height - 1.2 : 15;
-      pen.text(x + CODE_MM - 0.8, middle, code, { sizePt: 7.5, bold: true, anchor: 'end' });
-      pen.box(x + CODE_MM, y + 0.6, boxMm, height - 1.2, LINE);
-      const said = unit === '' ? text : `${text}, ${unit}`;
-      const wide = step - CODE_MM - boxMm - 2;
-      pen.text(x + CODE_MM + boxMm + 1, middle, this.fitted(said, wide, 7.5, 6, false), {
-        sizePt: this.size(said, wide, 7.5, 6, false),
+    const step = (this.right - x0) / (row.tick ? 4 : 2);
+    row.fields.forEach(({ code, text, units }, i) => {
+      let x = x0 + i * step + CODE_MM;
+      const end = x0 + (i + 1) * step - 1;
+      pen.text(x - 0.8, middle, code, { sizePt: 7.5, bold: true, anchor: 'end' });
+      for (const unit of row.tick ? [''] : units) {
+        const boxMm = row.tick ? height - 1.2 : FIGURE_MM;
+        pen.box(x, y + 0.6, boxMm, height - 1.2, LINE);
+        x +=
+          boxMm + 1 + (unit === '' ? 0 : pen.text(x + boxMm + 1, middle, unit, { sizePt: 7 }) + 2);
+      }
+      const wide = end - x;
+      pen.text(x, middle, this.fitted(text, wide, 7.5, 6, false), {
+        sizePt: this.size(text, wide, 7.5, 6, false),
+        bold: false,
       });
     });
   }

@@ -1,7 +1,8 @@
 /** The brew sheet and ruler charts of a day as a PDF file. */
 import { readFile, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import { paperOf, pdfOf } from '@ladlework/paper';
+import { paperOf } from '@ladlework/paper';
+import { pdfOf } from '@ladlework/paper/pdf';
 import type { Plan, PlanDocument } from '@ladlework/planner';
 import type { UnitPair } from '@ladlework/quantity';
 import type { CalendarDay } from './calendar-day.ts';

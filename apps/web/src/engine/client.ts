@@ -63,6 +63,7 @@ export const engine = {
   late: latestOnly((ask: EngineCalls['late']['ask']) => planning.ask('late', ask)),
   timetable: latestOnly((ask: EngineCalls['timetable']['ask']) => timing.ask('timetable', ask)),
   replan: latestOnly((ask: EngineCalls['replan']['ask']) => timing.ask('replan', ask)),
+  paper: latestOnly((ask: EngineCalls['paper']['ask']) => planning.ask('paper', ask)),
   stopPlanning: planning.stop,
   here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),

@@ -1,5 +1,6 @@
 /** What the page asks of the engine, and how the answer comes back over the worker's door. */
 import type { Move, VesselCurve } from '@ladlework/brewhouse';
+import type { Paper, PaperFacts } from '@ladlework/paper';
 import type {
   AttenuationAdvice,
   DayAhead,
@@ -84,6 +85,11 @@ export interface EngineCalls {
       readonly nowMin: number;
     };
     answer: Replan & { readonly before: Timetable };
+  };
+  /** The brew sheet and the ruler charts of a plan. */
+  paper: {
+    ask: { readonly document: PlanDocument; readonly plan: Plan; readonly facts: PaperFacts };
+    answer: Paper;
   };
   /** What a return costs that comes so many minutes late. */
   late: {

@@ -1,4 +1,5 @@
 /// <reference lib="webworker" />
+import { paperOf } from '@ladlework/paper';
 import { attenuationAdvice, certificateWorth, lateReturns, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import type { EngineError, Question, Reply } from './protocol.ts';
@@ -16,6 +17,8 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(wholeDay(question.ask));
       case 'replan':
         return ok(dayGoesOn(question.ask));
+      case 'paper':
+        return ok(paperOf(question.ask.document, question.ask.plan, question.ask.facts));
       case 'late':
         return ok(lateReturns(question.ask.document, question.ask.lateMin));
       case 'worth':

@@ -45,6 +45,9 @@ export function PlanPage({ id }: { id: string }) {
           </p>
         </div>
         <div class="row noprint">
+          <a class="btn" href={hashOf({ at: 'paper', id })}>
+            Paper
+          </a>
           <button type="button" class="btn" onClick={() => window.print()}>
             Print
           </button>

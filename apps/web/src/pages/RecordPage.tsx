@@ -47,6 +47,9 @@ export function RecordPage({ id }: { id: string }) {
           >
             Save as CSV
           </button>
+          <a class="btn" href={hashOf({ at: 'paper-in', id })}>
+            Type paper in
+          </a>
           <button type="button" class="btn" onClick={() => window.print()}>
             Print
           </button>

@@ -2,11 +2,15 @@
  * Hands the brewer a file.
  *
  * @param name of the file
- * @param text what is in it
+ * @param content what is in it
  * @param type media type
  */
-export function saveFile(name: string, text: string, type: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type }));
+export function saveFile(
+  name: string,
+  content: string | Uint8Array<ArrayBuffer>,
+  type: string,
+): void {
+  const url = URL.createObjectURL(new Blob([content], { type }));
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

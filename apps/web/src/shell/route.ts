@@ -11,6 +11,8 @@ export type Route =
   | { readonly at: 'day'; readonly id: string }
   | { readonly at: 'record'; readonly id: string }
   | { readonly at: 'devices' }
+  | { readonly at: 'paper'; readonly id: string }
+  | { readonly at: 'paper-in'; readonly id: string }
   | { readonly at: 'nowhere'; readonly hash: string };
 
 /** The four headings of the page. */
@@ -38,6 +40,8 @@ export function readRoute(hash: string): Route {
     if (page === undefined || page === 'plan') return { at: 'plan', id };
     if (page === 'day') return { at: 'day', id };
     if (page === 'record') return { at: 'record', id };
+    if (page === 'paper') return { at: 'paper', id };
+    if (page === 'paper-in') return { at: 'paper-in', id };
   }
   return { at: 'nowhere', hash };
 }
@@ -62,6 +66,8 @@ export function hashOf(route: Route): string {
     case 'plan':
     case 'day':
     case 'record':
+    case 'paper':
+    case 'paper-in':
       return `#/brews/${encodeURIComponent(route.id)}/${route.at}`;
     case 'devices':
       return '#/devices';
@@ -86,6 +92,8 @@ export function headingOf(route: Route): Heading | undefined {
     case 'plan':
     case 'day':
     case 'record':
+    case 'paper':
+    case 'paper-in':
       return 'Brews';
     case 'devices':
     case 'nowhere':
