@@ -146,12 +146,14 @@ function BoxForm({ boxes, paper, code, onCode, onKept }: FormProps) {
     if (!events.ok) return;
     saving.value = true;
     const ids: string[] = [];
-    const written = await attempt('keep the box', async () => {
-      for (const event of events.value)
-        ids.push((await record({ ...event, stream: paper.brew.stream })).id);
+    const done = await attempt('keep the box', async () => {
+      const { stream } = paper.brew;
+      // One box is one tap: all of what it says is on disk, or nothing.
+      const written = await record(...events.value.map((event) => ({ ...event, stream })));
+      ids.push(...written.map((event) => event.id));
     });
     saving.value = false;
-    if (!written) return;
+    if (!done) return;
     asked.value = false;
     onKept(box, { code: box.code, text: `${boxSaid(box, paper)}: ${typed.join(', ')}`, ids });
     const first = inputs()[0];
