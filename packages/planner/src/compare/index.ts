@@ -1,3 +1,4 @@
+export type { BagEffect, BagSteps } from './bags.ts';
 export type { MenuAxes } from './candidates.ts';
 export {
   type HelpRow,
@@ -16,6 +17,7 @@ export {
 export { changedDocument, changeText, type KitChange } from './kit-change.ts';
 export { type Menu, type MenuOptions, type MenuPlan, menuOf } from './menu.ts';
 export { METHODS, type Method } from './methods.ts';
+export type { NotKept } from './not-kept.ts';
 export type { Outcome } from './outcome.ts';
 export { type HousePrices, maltCost, type Prices, pricesOf } from './prices.ts';
 export {
@@ -25,6 +27,7 @@ export {
   type PublishedFinding,
   publishedComparisons,
 } from './published.ts';
+export { type Scaled, type ScaleOptions, type Scaling, scaleTo } from './scale.ts';
 export { type CompareOptions, type Differences, type Figures, type Way, waysOf } from './ways.ts';
 export {
   type KitDifference,
