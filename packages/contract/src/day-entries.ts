@@ -8,6 +8,8 @@ import {
 } from '@ladlework/log';
 import type { DayEntry, Repair, WortEntry, WortMove } from '@ladlework/planner';
 
+import { probeScatter } from './probe-entries.ts';
+
 /** Readings of one box this near in time speak about the same thing [min]. */
 const SAME_THING_MIN = 15;
 
@@ -178,7 +180,13 @@ function readingEntries(state: BrewState, minute: (ms: number) => number): DayEn
           what,
           value: r.value,
           atMin: minute(r.atMs),
-          sd: readingSd(r),
+          // Taken from a probe, it is one of the probe's readings and no second thermometer.
+          ...(r.probe === undefined
+            ? { sd: readingSd(r) }
+            : {
+                sd: probeScatter(what, r.value),
+                probe: { id: r.probe, sd: r.sdK ?? readingSd(r) },
+              }),
         },
         ...(sure && { confirmed: true }),
       },

@@ -106,6 +106,7 @@ const DATA = {
     settled: v.boolean(),
     sdK: v.exactOptional(plain(0, 1000)),
     moveId: moveId(),
+    probe: v.exactOptional(shortId()),
   }),
   'ladles-returned': sheet({ moveId: shortId(), portions: plain(0.01, 1000) }),
   'miss-mended': sheet({

@@ -1,5 +1,5 @@
 /** What the live planner is told of probes. */
-import { type BrewState, thinned, trustedSamples } from '@ladlework/log';
+import { type BrewState, type ReadingWhat, thinned, trustedSamples } from '@ladlework/log';
 import type { DayEntry, PlanDocument } from '@ladlework/planner';
 import type { ProbeSeries } from './probe-schema.ts';
 
@@ -11,6 +11,11 @@ import type { ProbeSeries } from './probe-schema.ts';
  */
 const SCATTER_K = 0.3;
 const SCATTER_SHARE = 0.03;
+
+/** Error of one reading of a probe beside what it is off all day, in the unit of `what`. */
+export function probeScatter(what: ReadingWhat, value: number): number {
+  return what === 'temp' ? SCATTER_K : SCATTER_SHARE * Math.max(1, Math.abs(value));
+}
 
 /** Id of the entry that a probe's reading makes. */
 export function probeEntryId(probe: string, atMs: number): string {
@@ -51,7 +56,7 @@ export function probeEntries(
         what,
         value: s.value,
         atMin: (s.atMs - start) / 60_000,
-        sd: what === 'temp' ? SCATTER_K : SCATTER_SHARE * Math.max(1, Math.abs(s.value)),
+        sd: probeScatter(what, s.value),
         probe: { id: probe.id, sd: probe.sd },
       },
     }));

@@ -241,6 +241,7 @@ function readingState(r: SettledEvent<'reading'>, passedOver: ReadonlySet<string
   if (event.clock !== undefined) state.clock = event.clock;
   if (data.sdK !== undefined) state.sdK = data.sdK;
   if (data.moveId !== undefined) state.moveId = data.moveId;
+  if (data.probe !== undefined) state.probe = data.probe;
   if (r.reason !== undefined) state.reason = r.reason;
   return state;
 }

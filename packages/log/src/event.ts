@@ -36,6 +36,8 @@ export interface ReadingData {
   /** Standard error when the places gave one [unit of `what`]. */
   readonly sdK?: number;
   readonly moveId?: string;
+  /** Probe whose number the brewer took for true; `sdK` is then how far off it may be all day. */
+  readonly probe?: string;
 }
 
 /** Where in the day wort is read. */

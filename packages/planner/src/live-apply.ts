@@ -264,14 +264,14 @@ function readProbe(
   at: number,
 ): DaySession {
   const { reading } = entry;
-  if (unmixed(session, reading.vessel, at)) return session;
+  if (!entry.confirmed && unmixed(session, reading.vessel, at)) return session;
   const here = withProbe(bringTo(session, reading.vessel, at), probe);
   if (isEmpty(here, reading.vessel)) return here;
   const seen = probeObservation(here, reading, probe.id);
   const stood = standsSince(here, reading, probe.id);
   const known = { ...here, standing: new Map(here.standing).set(probe.id, stood) };
   const stuck = reading.what === 'temp' && isStuck(stood);
-  if (stuck || expectedOf(seen).questioned) {
+  if (!entry.confirmed && (stuck || expectedOf(seen).questioned)) {
     const ends = band(seen.shown);
     const text = stuck
       ? stuckText(here, reading, stood)
@@ -282,7 +282,8 @@ function readProbe(
   const told = { ...known, readings: here.readings + 1 };
   if (here.particles.length < 2) return told;
   const after = assimilate(here.day, here.particles, seen);
-  return settled(withParticles(told, after.particles, after.bookedKJ), probe.id);
+  const moved = withParticles(told, after.particles, after.bookedKJ);
+  return entry.confirmed ? handRead(moved, reading) : settled(moved, probe.id);
 }
 
 function observationOf(session: DaySession, reading: Reading): Observation {

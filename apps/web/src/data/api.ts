@@ -24,7 +24,8 @@ export interface NoAnswer {
 
 const PATIENCE_MS = 8000;
 
-async function ask<S extends v.GenericSchema>(
+/** Asks the server; the answer is held against its schema. */
+export async function ask<S extends v.GenericSchema>(
   schema: S,
   path: string,
   init: RequestInit = {},

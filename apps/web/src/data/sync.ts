@@ -13,6 +13,7 @@ import {
   waiting,
   whenAppended,
 } from './house.ts';
+import { takeNews } from './probes.ts';
 
 /** What the page knows of its server. */
 export const network = signal<Network>({ state: 'asking' });
@@ -143,6 +144,7 @@ function listen(): void {
       else void takeFromServer([event], Number.isFinite(sequence) ? sequence : undefined);
     };
     source.addEventListener('log', take as EventListener);
+    source.addEventListener('probes', (message: MessageEvent<string>) => takeNews(message.data));
     source.onopen = () => {
       breaks = 0;
     };

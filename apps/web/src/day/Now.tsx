@@ -6,6 +6,7 @@ import { attempt } from '../pages/trouble.tsx';
 import { traceAt } from '../score/trace-at.ts';
 import { dayMode } from '../shell/settings.ts';
 import { begin, finish, iodineTested, portionsIn, repairDone, withdraw } from './actions.ts';
+import type { Box } from './boxes.ts';
 import { planMinute } from './expect.ts';
 import { portionOf } from './guide-text.ts';
 import { IodineLines } from './IodineLines.tsx';
@@ -13,6 +14,7 @@ import type { IodineAsk } from './iodine.ts';
 import type { Live } from './live.ts';
 import { MendCard } from './MendCard.tsx';
 import { NowCard } from './NowCard.tsx';
+import type { Offered } from './probe-standing.ts';
 import { ReadPad } from './ReadPad.tsx';
 import type { Run, RunMove } from './run.ts';
 import type { RescueAnswer } from './useRescue.ts';
@@ -33,6 +35,8 @@ interface Props {
   readonly rescue: RescueAnswer | undefined;
   /** The return under way. */
   readonly returning: string | undefined;
+  /** What a live probe shows of a box. */
+  readonly probed: (box: Box) => Offered | undefined;
   readonly onMiss: (() => void) | undefined;
 }
 
@@ -100,6 +104,7 @@ export function Now(props: Props) {
           kit={kit}
           preferred={tun ?? padVessel(move, focus)}
           returning={returning}
+          probed={props.probed}
           vessels={live.here?.vessels}
           plannedC={(vessel) =>
             plan === undefined ? undefined : traceAt(plan.trace, vessel, planMinute(brew, now))

@@ -12,6 +12,7 @@ import { type Box, presetFor, WHATS, whatText } from './boxes.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { landingRead } from './miss.ts';
 import { NumberPad, type PadReading } from './NumberPad.tsx';
+import type { Offered } from './probe-standing.ts';
 
 interface Props {
   readonly brew: BrewState;
@@ -24,7 +25,12 @@ interface Props {
   readonly vessels: readonly VesselNow[] | undefined;
   /** What stands there by the plan, while there is no forecast. */
   readonly plannedC: (vessel: string) => number | undefined;
+  /** What a live probe shows of a box: the pad stands at it. */
+  readonly probed: (box: Box) => Offered | undefined;
 }
+
+/** Half a digit of the pad, in the wider of the two units [K]. */
+const AS_SHOWN = 0.06;
 
 /** Two taps a reading: the pad stands at what is expected of the vessel the moment asks for. */
 export function ReadPad(props: Props) {
@@ -45,6 +51,7 @@ export function ReadPad(props: Props) {
 
   const write = (value: number, unit: string, text: string) =>
     attempt('write the reading down', async () => {
+      const offered = props.probed(box);
       const moveId = landingRead(brew, box.vessel, props.returning, nowMs());
       await record({
         stream: brew.stream,
@@ -58,6 +65,13 @@ export function ReadPad(props: Props) {
           places: three.value ? 3 : 1,
           settled: three.value || props.returning === undefined,
           ...(moveId !== undefined && { moveId }),
+          // Confirmed as the pad stood, it is the probe's number and no second thermometer.
+          ...(offered !== undefined &&
+            !three.value &&
+            Math.abs(value - offered.value) < AS_SHOWN && {
+              probe: offered.probe.id,
+              sdK: offered.probe.sd,
+            }),
         },
       });
       three.value = false;
@@ -147,6 +161,8 @@ export function ReadPad(props: Props) {
 }
 
 function presetOf(props: Props, box: Box, brimL: number): number {
+  const offered = props.probed(box);
+  if (offered !== undefined) return offered.value;
   const here = props.vessels?.find((v) => v.vessel === box.vessel);
   const last = props.brew.readings.findLast(
     (r) => r.vessel === box.vessel && r.what === box.what && r.standing === 'holds',

@@ -1,6 +1,6 @@
 import { type ChosenMend, mendsOf } from '@ladlework/contract';
 import type { BrewState } from '@ladlework/log';
-import type { Plan, PlanDocument, Repair } from '@ladlework/planner';
+import type { DayEntry, Plan, PlanDocument, Repair } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { movingNowMs } from '../data/clock.ts';
@@ -24,7 +24,9 @@ import { askRepairs, type Live, useLive } from './live.ts';
 import { landingOf, missOf } from './miss.ts';
 import { Now } from './Now.tsx';
 import { oddDone, openQuestion } from './open-question.ts';
+import { ProbeStrip } from './ProbeStrip.tsx';
 import { partOf } from './pocket.ts';
+import { offeredBy } from './probe-standing.ts';
 import { OddHeat, Question } from './Question.tsx';
 import { Repairs } from './Repairs.tsx';
 import { alarmsOf, isCarrying, runOf } from './run.ts';
@@ -33,6 +35,7 @@ import { summaryText } from './standing.ts';
 import { Timers } from './Timers.tsx';
 import { TwoValues } from './TwoValues.tsx';
 import { useTiming } from './timing.ts';
+import { useProbes } from './useProbes.ts';
 import { useRescue } from './useRescue.ts';
 
 /** A brew that has begun and not ended. */
@@ -42,7 +45,8 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const answer = document === undefined ? undefined : planOf(document).value;
   const plan = answer?.state === 'here' ? answer.plan : undefined;
   const returning = brew.underway.find((id) => stopsAtTarget(brew, plan, id));
-  const live = useLive(brew, document, plan, returning, now).value;
+  const probes = useProbes(brew, document, now);
+  const live = useLive(brew, document, plan, returning, now, probes.entries).value;
   const run = runOf(brew, now, likelyEnds(brew, live));
   const timing = useTiming(brew, now);
   const mode = dayMode.value;
@@ -53,9 +57,9 @@ export function RunningDay({ brew }: { brew: BrewState }) {
     live.here?.questioned ?? [],
     (now - (brew.startedAtMs ?? now)) / 60_000,
   );
-  const miss = useMiss(brew, document, plan, now, mend, question?.reading.eventId);
+  const miss = useMiss(brew, document, plan, now, mend, question?.reading.eventId, probes.entries);
   const iodine = iodineAsk(run, brew, plan?.iodine ?? [], now);
-  const rescue = useRescue(brew, document, plan, iodine?.blue);
+  const rescue = useRescue(brew, document, plan, iodine?.blue, probes.entries);
   const alarm = alarmsOf(run, now, new Set(seenAlarms.value))[0];
   const carrying = run.underway.some((m) => isCarrying(m.move));
   const part = mode === 'pocket' ? partOf(run, who.value) : run;
@@ -80,6 +84,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             iodine={iodine}
             rescue={rescue}
             returning={returning}
+            probed={(box) => offeredBy(probes, live.here?.questioned ?? [], document, now, box)}
             onMiss={miss.open}
           />
         )}
@@ -108,6 +113,16 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             repairs={miss.repairs}
             onPick={miss.pick}
             onClose={miss.close}
+          />
+        )}
+        {document !== undefined && mode !== 'pocket' && (
+          <ProbeStrip
+            brew={brew}
+            kit={document.kit}
+            probes={probes}
+            questioned={live.here?.questioned ?? []}
+            returning={returning}
+            now={now}
           />
         )}
         <Timers
@@ -184,6 +199,7 @@ function useMiss(
   now: number,
   mend: ChosenMend | undefined,
   doubted: string | undefined,
+  probed: readonly DayEntry[],
 ) {
   const asked = useSignal<string | undefined>(undefined);
   const closed = useSignal<string | undefined>(undefined);
@@ -200,7 +216,7 @@ function useMiss(
     if (!shown || landing === undefined || document === undefined || plan === undefined) return;
     let current = true;
     void attempt('work out what can be done', async () => {
-      const found = await askRepairs(brew, document, plan, landing.targetC);
+      const found = await askRepairs(brew, document, plan, landing.targetC, probed);
       if (current) repairs.value = found;
     });
     return () => {

@@ -1,8 +1,18 @@
 /** What a tap on the day page writes into the log. Events of one tap share their time. */
-import { type BrewState, type LogEvent, mendMoveId, readingGate } from '@ladlework/log';
+import {
+  type BrewState,
+  type LogEvent,
+  mendMoveId,
+  PROBE_KIND,
+  type Probe,
+  readingGate,
+} from '@ladlework/log';
 import type { Repair } from '@ladlework/planner';
+import { entryUnit } from '@ladlework/quantity';
 import { nowMs } from '../data/clock.ts';
 import { deviceId, type EventFacts, events, record } from '../data/house.ts';
+import { pair } from '../shell/settings.ts';
+import { show } from '../units/show.ts';
 import { workAfter } from './progress.ts';
 import { follows, type Run, type RunMove, restsEndedBy } from './run.ts';
 
@@ -61,6 +71,34 @@ export async function finishWork(brew: BrewState, moveId: string): Promise<void>
 /** Portions that were carried since the last tap: out of the mash by a pull, else into it. */
 export async function portionsIn(brew: BrewState, moveId: string, portions: number): Promise<void> {
   await record({ stream: brew.stream, type: 'ladles-returned', data: { moveId, portions } });
+}
+
+/** What a probe shows is true: somebody looked at it and says so. */
+export async function takeFromProbe(
+  brew: BrewState,
+  probe: Probe,
+  value: number,
+  moveId: string | undefined,
+): Promise<void> {
+  const kind = PROBE_KIND[probe.what];
+  const shown = Number(value.toFixed(2));
+  const event = await record({
+    stream: brew.stream,
+    type: 'reading',
+    data: {
+      vessel: probe.vessel,
+      what: probe.what,
+      value: shown,
+      unit: entryUnit(kind, pair.value, value),
+      text: `${show(kind, value, 1)}, ${probe.name}`.slice(0, 60),
+      places: 1,
+      settled: true,
+      sdK: probe.what === 'temp' ? probe.sd : probe.sd * Math.max(1, Math.abs(value)),
+      probe: probe.id,
+      ...(moveId !== undefined && { moveId }),
+    },
+  });
+  await keepReading(brew, event.id);
 }
 
 /** An iodine test of a vessel. */

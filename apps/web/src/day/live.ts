@@ -1,7 +1,7 @@
 /** The forecast of the running day: asked after each tap and each half minute. */
 import { entriesOf, mendsAhead } from '@ladlework/contract';
 import type { BrewState } from '@ladlework/log';
-import type { Plan, PlanDocument, Repair, StarchRescue } from '@ladlework/planner';
+import type { DayEntry, Plan, PlanDocument, Repair, StarchRescue } from '@ladlework/planner';
 import { type Signal, useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { nowMs } from '../data/clock.ts';
@@ -25,6 +25,7 @@ const NOTHING: Live = { here: undefined, outlook: undefined, outlookMin: 0, why:
  * The forecast as a signal that moves.
  *
  * @param returning the return or pour under way, to be guided
+ * @param probed what the probes of the kit have to say
  */
 export function useLive(
   brew: BrewState,
@@ -32,13 +33,14 @@ export function useLive(
   plan: Plan | undefined,
   returning: string | undefined,
   now: number,
+  probed: readonly DayEntry[],
 ): Signal<Live> {
   const live = useSignal<Live>(NOTHING);
-  const said = JSON.stringify([brew.startedAtMs, entriesOf(brew), brew.mends.length]);
+  const said = JSON.stringify([brew.startedAtMs, entriesOf(brew), brew.mends.length, probed]);
   const beat = Math.floor(now / EVERY_MS);
   // What was said and the beat decide when to ask again; the brew itself is new at every tick.
   useEffect(() => {
-    const ask = askOf(brew, document, plan);
+    const ask = askOf(brew, document, plan, probed);
     if (ask === undefined) return;
     let current = true;
     const why = (error: { code: string; message: string }) => {
@@ -65,13 +67,14 @@ function askOf(
   brew: BrewState,
   document: PlanDocument | undefined,
   plan: Plan | undefined,
+  probed: readonly DayEntry[],
 ): DayAsk | undefined {
   if (brew.startedAtMs === undefined || document === undefined || plan === undefined) return;
   return {
     key: `${brew.brew}.${brew.plans.at(-1)?.eventId}`,
     document,
     moves: plan.moves.map((m) => m.move),
-    entries: entriesOf(brew),
+    entries: [...entriesOf(brew), ...probed],
     nowMin: (nowMs() - brew.startedAtMs) / 60_000,
   };
 }
@@ -82,8 +85,9 @@ export async function askRepairs(
   document: PlanDocument,
   plan: Plan,
   targetC: number,
+  probed: readonly DayEntry[],
 ): Promise<readonly Repair[]> {
-  const ask = askOf(brew, document, plan);
+  const ask = askOf(brew, document, plan, probed);
   if (ask === undefined) return [];
   const answer = await engine.repairs({ ...ask, targetC });
   if (answer.ok) return answer.value;
@@ -96,8 +100,9 @@ export async function askRescue(
   document: PlanDocument,
   plan: Plan,
   vessel: string,
+  probed: readonly DayEntry[],
 ): Promise<StarchRescue | undefined> {
-  const ask = askOf(brew, document, plan);
+  const ask = askOf(brew, document, plan, probed);
   if (ask === undefined) return undefined;
   const answer = await engine.rescue({ ...ask, vessel });
   if (answer.ok) return answer.value;

@@ -1,6 +1,6 @@
 /** What a blue iodine test calls for, asked once a test. */
 import type { BrewState, ReadingState } from '@ladlework/log';
-import type { Plan, PlanDocument, StarchRescue } from '@ladlework/planner';
+import type { DayEntry, Plan, PlanDocument, StarchRescue } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { attempt } from '../pages/trouble.tsx';
@@ -13,6 +13,7 @@ export interface RescueAnswer {
 
 /**
  * @param blue the test that showed starch; nothing is asked without one
+ * @param probed what the probes of the kit have to say
  * @returns nothing while it is worked out
  */
 export function useRescue(
@@ -20,6 +21,7 @@ export function useRescue(
   document: PlanDocument | undefined,
   plan: Plan | undefined,
   blue: ReadingState | undefined,
+  probed: readonly DayEntry[],
 ): RescueAnswer | undefined {
   const rescue = useSignal<RescueAnswer | undefined>(undefined);
   // The test decides when to ask again; the brew itself is new at every tick.
@@ -28,7 +30,7 @@ export function useRescue(
     if (blue === undefined || document === undefined || plan === undefined) return;
     let current = true;
     void attempt('work out what clears the starch', async () => {
-      const found = await askRescue(brew, document, plan, blue.vessel);
+      const found = await askRescue(brew, document, plan, blue.vessel, probed);
       if (current) rescue.value = { found };
     });
     return () => {

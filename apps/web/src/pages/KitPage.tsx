@@ -2,6 +2,7 @@ import type { Kit } from '@ladlework/brewhouse';
 import { kits, record } from '../data/house.ts';
 import { DraftTexts, useDraft } from '../form/draft.ts';
 import { QuantityField, TextField, Tick } from '../form/fields.tsx';
+import { ProbesSection } from '../probes/ProbesSection.tsx';
 import { checkKit } from './checks.ts';
 import { Gone } from './Gone.tsx';
 import { BurnerFields } from './kit/BurnerFields.tsx';
@@ -146,6 +147,7 @@ function KitForm({ saved }: { saved: Kit }) {
           />
         ))}
       </Group>
+      <ProbesSection kit={saved} />
       <SaveBar
         what="kit"
         touched={store.touched.value}
