@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { announcement, startServer } from '@ladlework/server';
+import { announcement, readMqttSettings, startServer } from '@ladlework/server';
 
 const DEFAULT_PORT = 8620;
 const DEFAULT_HOST = '127.0.0.1';
@@ -12,12 +12,15 @@ const inHouse = (path: string) => fileURLToPath(new URL(`../${path}`, import.met
  * SIGTERM when the log is closed.
  *
  * @param settings  LADLEWORK_DATA folder of the log; PORT 0 to 65535, 0 for any free one; HOST
- *   address to listen at; PAIR=all asks even this machine to be paired
+ *   address to listen at; LADLEWORK_MQTT_PORT and the others of docs/probes.md; PAIR=all asks even this machine to be paired
  * @throws {Error} with a sentence for the person who started it
  */
 export async function startHouse(settings: Readonly<Record<string, string | undefined>>) {
   const dataFolder = resolve(settings.LADLEWORK_DATA || inHouse('data'));
+  const mqtt = readMqttSettings(`${dataFolder}/mqtt.json`, settings);
+  if (!mqtt.ok) console.error(mqtt.message);
   const started = await startServer({
+    ...(mqtt.ok && { mqtt: mqtt.settings }),
     dbPath: `${dataFolder}/ladlework.sqlite`,
     webRoot: inHouse('apps/web/dist'),
     examplesRoot: inHouse('examples'),

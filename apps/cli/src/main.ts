@@ -102,6 +102,48 @@ function commands(output: Output, end: (code: ExitCode) => void): Command {
     });
 
   program
+    .command('probe')
+    .description("a simulated probe: plays a brew file's day and sends what hangs in a vessel")
+    .argument('<file>', 'brew file: kit, beer, mash and day as JSON')
+    .requiredOption('--probe <id>', 'id of the probe, as the kit page has it')
+    .addOption(
+      new Option('--token <token>', 'its token, as the kit page shows it')
+        .env('LADLEWORK_PROBE_TOKEN')
+        .makeOptionMandatory(),
+    )
+    .option('--to <url>', 'address of the server', 'http://127.0.0.1:8620')
+    .option('--mqtt <url>', 'send to this broker instead: mqtt://host:1883')
+    .option('--user <name>', 'name at the broker; the id of the probe when left out')
+    .option('--topic <topic>', 'topic at the broker; ladlework/probe/ and the id when left out')
+    .option('--vessel <id>', 'vessel it hangs in; the mash tun when left out')
+    .option('--at <min>', 'minute of the day it begins at', whole('--at', 0, 2880), 0)
+    .option('--minutes <n>', 'minutes of the day it plays', whole('--minutes', 0, 2880))
+    .option('--speed <n>', 'minutes of the day that go by in one', whole('--speed', 1, 600), 1)
+    .option('--every <s>', 'seconds of the day between readings', whole('--every', 1, 600), 5)
+    .option(
+      '--late <min>',
+      'minutes it was cut off: sent first, with their own times',
+      whole('--late', 0, 1440),
+      0,
+    )
+    .option(
+      '--faults <list>',
+      'dies@40,sticks@60,jumps@30,offset=1.5,jitter=0.2,loses=0.1: minutes, K, share',
+      '',
+    )
+    .option(
+      '--seed <n>',
+      'which hidden kit; 0 for the likely one',
+      whole('--seed', 0, 2147483647),
+      1,
+    )
+    .option('--json', 'what was sent as one JSON document', false)
+    .action(async (file: string, options) => {
+      const { probeCommand } = await import('./probe/command.ts');
+      end(await probeCommand(output, file, options, Date.now, toldToEnd()));
+    });
+
+  program
     .command('serve')
     .description('serve the page and keep the log, until Ctrl-C')
     .option('--port <n>', 'port; 0 takes any free one', whole('--port', 0, 65535), 8620)

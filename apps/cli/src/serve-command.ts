@@ -1,5 +1,6 @@
 /** `serve`: the server with the page, until it is told to end. */
-import { announcement, startServer } from '@ladlework/server';
+import { dirname, join } from 'node:path';
+import { announcement, readMqttSettings, startServer } from '@ladlework/server';
 import { HOUSE, logFile } from './house.ts';
 import { EXIT, type ExitCode, type Output, writeJson } from './output.ts';
 
@@ -29,8 +30,12 @@ export async function serveCommand(
   options: ServeOptions,
   ended: Promise<unknown>,
 ): Promise<ExitCode> {
+  const dbPath = logFile(options.data);
+  const mqtt = readMqttSettings(join(dirname(dbPath), 'mqtt.json'), process.env);
+  if (!mqtt.ok) output.err(`${mqtt.message}\n`);
   const server = await startServer({
-    dbPath: logFile(options.data),
+    dbPath,
+    ...(mqtt.ok && { mqtt: mqtt.settings }),
     webRoot: HOUSE.page,
     examplesRoot: HOUSE.examples,
     port: options.port,

@@ -31,7 +31,12 @@ interface Heard {
   readonly raw: readonly ProbeSample[];
 }
 
+/** A probe not heard for so long may come back with a batch [ms]. */
+const SILENCE_MS = 120_000;
+
 const heard = new Map<string, Heard>();
+/** Since when each probe's history was asked for last. */
+const askedFrom = new Map<string, number>();
 /** Counts what was heard; who draws probes reads it. */
 const news = signal(0);
 /** Counts histories that came in: what the forecast was told may have to be told again. */
@@ -60,6 +65,10 @@ export function takeNews(text: string): void {
     const closed = maker.take({ atMs, value });
     const long = (raw[0]?.atMs ?? atMs) < atMs - 1.2 * RAW_MS;
     const kept = long ? raw.filter((s) => s.atMs >= atMs - RAW_MS) : raw;
+    // Back after a silence, its device may have sent what it kept meanwhile.
+    if (atMs - (raw.at(-1)?.atMs ?? 0) > SILENCE_MS && askedFrom.has(id)) {
+      void loadHistory(id, askedFrom.get(id) ?? 0);
+    }
     heard.set(id, {
       rows: closed.length === 0 ? rows : [...rows, ...closed],
       maker,
@@ -71,6 +80,7 @@ export function takeNews(text: string): void {
 
 /** Asks the server what a probe sent since a time, in place of what the page knew. */
 export async function loadHistory(id: string, fromMs: number): Promise<void> {
+  askedFrom.set(id, fromMs);
   const answer = await ask(
     ProbeRowsAnswer,
     `/api/probes/${encodeURIComponent(id)}/readings?from=${Math.max(0, Math.floor(fromMs))}`,

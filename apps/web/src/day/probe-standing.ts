@@ -25,7 +25,7 @@ export interface ProbeStanding {
 
 const SAYS: Readonly<Record<'impossible' | 'jumped' | 'flat', string>> = {
   impossible: 'Shows what cannot be. The wire, or the sensor.',
-  jumped: 'Jumped. Believed when it has stood two minutes, or read by hand.',
+  jumped: 'Believed again when it has stood two minutes, or is read by hand.',
   flat: 'Has shown the very same number for an hour. Read by hand.',
 };
 
