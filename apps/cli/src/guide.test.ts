@@ -20,6 +20,7 @@ describe('docs/cli.md', () => {
       'compare',
       'sum',
       'trace',
+      'probe',
       'serve',
       'verify',
       'backup',

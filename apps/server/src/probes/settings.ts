@@ -28,6 +28,8 @@ const House = v.strictObject({
 });
 const File = v.strictObject({ own: v.exactOptional(Own), house: v.exactOptional(House) });
 
+const KNOWN = 'Known: own {port, host}, house {url, user, password, caFile}. MQTT is off.';
+
 export type ReadSettings =
   | { readonly ok: true; readonly settings: MqttSettings }
   | { readonly ok: false; readonly message: string };
@@ -52,13 +54,15 @@ export function readMqttSettings(
       return { ok: false, message: `${path} cannot be read: ${why}. MQTT is off.` };
     }
   }
+  // The schema library takes a list for an object.
+  if (Array.isArray(file)) return { ok: false, message: `${path}: file: is a list. ${KNOWN}` };
   const parsed = v.safeParse(File, overlaid(file, environment));
   if (parsed.success) return { ok: true, settings: parsed.output };
   const [issue] = parsed.issues;
   const field = issue.path?.map((p) => String(p.key)).join('.') ?? 'file';
   return {
     ok: false,
-    message: `${path}: ${field}: ${issue.message}. Known: own {port, host}, house {url, user, password, caFile}. MQTT is off.`,
+    message: `${path}: ${field}: ${issue.message}. ${KNOWN}`,
   };
 }
 
@@ -66,7 +70,7 @@ function overlaid(
   file: unknown,
   environment: Readonly<Record<string, string | undefined>>,
 ): unknown {
-  if (typeof file !== 'object' || file === null || Array.isArray(file)) return file;
+  if (typeof file !== 'object' || file === null) return file;
   const { own, house } = file as { own?: object; house?: object };
   const set = (name: string, value: string | undefined) =>
     value === undefined || value === '' ? {} : { [name]: value };
