@@ -36,7 +36,10 @@ export interface ReadingData {
   /** Standard error when the places gave one [unit of `what`]. */
   readonly sdK?: number;
   readonly moveId?: string;
-  /** Probe whose number the brewer took for true; `sdK` is then how far off it may be all day. */
+  /**
+   * Probe whose number the brewer took for true; `sdK` is then how far off it may be all day
+   * [K; for a volume a share].
+   */
   readonly probe?: string;
 }
 

@@ -82,7 +82,7 @@ export async function takeFromProbe(
 ): Promise<void> {
   const kind = PROBE_KIND[probe.what];
   const shown = Number(value.toFixed(2));
-  const event = await record({
+  const [event] = await record({
     stream: brew.stream,
     type: 'reading',
     data: {
@@ -93,12 +93,12 @@ export async function takeFromProbe(
       text: `${show(kind, value, 1)}, ${probe.name}`.slice(0, 60),
       places: 1,
       settled: true,
-      sdK: probe.what === 'temp' ? probe.sd : probe.sd * Math.max(1, Math.abs(value)),
+      sdK: probe.sd,
       probe: probe.id,
       ...(moveId !== undefined && { moveId }),
     },
   });
-  await keepReading(brew, event.id);
+  if (event !== undefined) await keepReading(brew, event.id);
 }
 
 /** An iodine test of a vessel. */
