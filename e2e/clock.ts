@@ -4,8 +4,14 @@ import type { Page, Route } from 'playwright-core';
 export interface BrewhouseClock {
   /** Brewhouse time, epoch ms. */
   readonly nowMs: () => number;
-  /** Sets a device by this clock; before its page is opened. */
-  readonly join: (page: Page) => Promise<void>;
+  /**
+   * Sets a device by this clock; before its page is opened.
+   *
+   * @param offMs  how far its own clock is off [ms]; fast is positive
+   */
+  readonly join: (page: Page, offMs?: number) => Promise<void>;
+  /** Goes on with another page of a device that has joined; one that was shut is let go. */
+  readonly follow: (page: Page) => void;
   /** Lets time pass on every device. */
   readonly pass: (minutes: number) => Promise<void>;
 }
@@ -19,7 +25,7 @@ export interface BrewhouseClock {
  */
 export function brewhouseClock(startMs: number): BrewhouseClock {
   let aheadMs = startMs - Date.now();
-  const pages: Page[] = [];
+  let pages: Page[] = [];
   const nowMs = () => Date.now() + aheadMs;
   const answerTime = async (route: Route) => {
     // A dead server must stay silent; only a living one's answer is moved.
@@ -29,10 +35,13 @@ export function brewhouseClock(startMs: number): BrewhouseClock {
   };
   return {
     nowMs,
-    join: async (page) => {
-      await page.clock.install({ time: nowMs() });
+    join: async (page, offMs = 0) => {
+      await page.clock.install({ time: nowMs() + offMs });
       await page.context().route('**/api/time', answerTime);
       pages.push(page);
+    },
+    follow: (page) => {
+      pages = [...pages.filter((p) => !p.isClosed()), page];
     },
     pass: async (minutes) => {
       const ms = Math.round(minutes * 60_000);

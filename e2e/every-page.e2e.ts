@@ -89,6 +89,7 @@ const STOPS: readonly Stop[] = [
     hash: () => running.replace('/plan', '/paper-in'),
     there: heading('Type paper in'),
   },
+  { name: 'devices', hash: () => '#/devices', there: heading('Devices') },
   { name: 'nowhere', hash: () => '#/attic', there: heading('Nothing stands here') },
 ];
 

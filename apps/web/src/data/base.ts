@@ -100,17 +100,35 @@ async function append(
   events: readonly NewEvent[],
 ): Promise<LogEvent[]> {
   const tx = db.transaction(['events', 'outbox', 'meta'], 'readwrite', { durability: 'strict' });
-  const last = Number((await tx.objectStore('meta').get('counter')) ?? 0);
-  const whole = events.map((event, i) => {
-    return { ...event, id: freshId(), device, counter: last + i + 1 } as LogEvent;
-  });
-  await Promise.all([
-    tx.objectStore('meta').put(last + whole.length, 'counter'),
-    ...whole.map((event) => tx.objectStore('events').put(event)),
-    ...whole.map(({ id, counter }) => tx.objectStore('outbox').put({ id, counter })),
-    tx.done,
-  ]);
-  return whole;
+  const writes: Promise<unknown>[] = [];
+  try {
+    const last = Number((await tx.objectStore('meta').get('counter')) ?? 0);
+    const whole = events.map((event, i) => {
+      return { ...event, id: freshId(), device, counter: last + i + 1 } as LogEvent;
+    });
+    writes.push(tx.objectStore('meta').put(last + whole.length, 'counter'));
+    for (const event of whole) {
+      writes.push(tx.objectStore('events').put(event));
+      writes.push(tx.objectStore('outbox').put({ id: event.id, counter: event.counter }));
+    }
+    await Promise.all([...writes, tx.done]);
+    return whole;
+  } catch (error) {
+    // A write that is refused outright ends nothing by itself: what came before it would stay.
+    await abandon(tx);
+    await Promise.allSettled(writes);
+    throw error;
+  }
+}
+
+/** Undoes what a transaction has written so far. */
+async function abandon(tx: { abort(): void; readonly done: Promise<void> }): Promise<void> {
+  try {
+    tx.abort();
+  } catch {
+    // It has ended already, by the error that brought us here.
+  }
+  await tx.done.catch(() => undefined);
 }
 
 async function take(

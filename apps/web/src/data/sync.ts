@@ -3,7 +3,7 @@ import { signal } from '@preact/signals';
 import { heard, type Network, waitMs } from '../shell/network.ts';
 import { deviceName, paired, role } from './access.ts';
 import { askMe, askTime, eventsAfter, type NoAnswer, readStreamed, sendEvents } from './api.ts';
-import { clockWantsAnswer, serverSaid, whenClockDoubtful } from './clock.ts';
+import { clockWantsAnswer, nowMs, serverSaid, whenClockDoubtful } from './clock.ts';
 import {
   acknowledged,
   events,
@@ -19,7 +19,7 @@ import { takeNews } from './probes.ts';
 export const network = signal<Network>({ state: 'asking' });
 
 const note = (answered: boolean) => {
-  network.value = heard(network.value, answered, Date.now());
+  network.value = heard(network.value, answered, nowMs());
 };
 
 let failures = 0;
