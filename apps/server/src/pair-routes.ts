@@ -77,6 +77,7 @@ function pairPage(
 ): Promise<Response> {
   const body = html`
     ${wrong === undefined ? '' : html`<div class="warn" role="alert"><p>${wrong}</p></div>`}
+    ${isSecure(c) ? '' : html`${trustStep(c, entrance)}<h2>Then: the code</h2>`}
     <form action="/pair" method="post">
       <label
         >Code
@@ -91,7 +92,6 @@ function pairPage(
     </form>
     <p class="soft">The code says what the device may do. Brewer: everything. Helper: readings and taps of the day.
       Viewer: reading only.</p>
-    ${isSecure(c) ? '' : trustStep(c, entrance)}
   `;
   return plainPage(c, status, 'Pair this device', body);
 }
