@@ -2,7 +2,14 @@
 import { type Kit, moveText, type Say } from '@ladlework/brewhouse';
 import { type PlanSummary, type SheetBox, sheetBoxes, sheetVolumeL } from '@ladlework/log';
 import type { Caution, Plan, PlanDocument, PlannedReturn } from '@ladlework/planner';
-import { entryUnit, format, formatBand, formatClock, type UnitPair } from '@ladlework/quantity';
+import {
+  type Band,
+  entryUnit,
+  format,
+  formatBand,
+  formatClock,
+  type UnitPair,
+} from '@ladlework/quantity';
 
 /** A box with the column it stands in: begun, done, what is read, what is counted. */
 export interface RowBox {
@@ -15,6 +22,7 @@ export interface RowBox {
 export interface MoveRow {
   readonly kind: 'move';
   readonly clock: string;
+  /** Under the clock: between when it is to begin, or when it ends. */
   readonly until: string;
   readonly hands: string;
   readonly text: string;
@@ -155,6 +163,12 @@ class Words {
     return formatClock(this.document.day.startMin + min);
   }
 
+  /** Between which clocks, or the one clock there is no doubt of. */
+  private span(band: Band): string {
+    const [low, high] = [this.clock(band.low), this.clock(band.high)];
+    return low === high ? low : `${low}–${high}`;
+  }
+
   private wortUnits({ entry }: SheetBox): string[] {
     if (entry.as !== 'wort') return [];
     return entry.figures.map((figure) => {
@@ -176,7 +190,9 @@ class Words {
     return {
       kind: 'move',
       clock: this.clock(planned.startMin.likely),
-      until: this.clock(planned.endMin.likely),
+      until: group.some((b) => b.entry.as === 'begun')
+        ? this.span(planned.startMin)
+        : `to ${this.clock(planned.endMin.likely)}`,
       hands: planned.move.hands.join(' '),
       text: moveText(planned.move, this.kit, this.say),
       planned: this.plannedText(moveId, group),
@@ -189,24 +205,30 @@ class Words {
   private plannedText(moveId: string, group: readonly SheetBox[]): string {
     const parts = group.flatMap(({ entry, planned }) => {
       if (planned === undefined) return [];
-      // A move with a box for its beginning ends soon after; one clock is enough to be warned by.
-      if (entry.as === 'done' && group.some((b) => b.entry.as === 'begun')) return [];
-      if (entry.as === 'begun' || entry.as === 'done') {
-        const [low, high] = [this.clock(planned.low), this.clock(planned.high)];
-        return [`${entry.as} ${low === high ? low : `${low}–${high}`}`];
-      }
+      // When it is to begin stands under the clock; what begins by itself is waited for at its end.
+      if (entry.as === 'begun') return [];
+      if (entry.as === 'done')
+        return group.some((b) => b.entry.as === 'begun') ? [] : [`done ${this.span(planned)}`];
       if (entry.as !== 'reading') return [];
       return [formatBand('temperature', planned, this.pair)];
     });
     const ret = this.plan.returns.find((r) => r.moveIds.return.at(-1) === moveId);
     if (ret !== undefined) parts.push(this.returnText(ret));
+    const pulled = this.plan.returns.find((r) => r.moveIds.pull[0] === moveId);
+    if (pulled !== undefined) parts.push(this.pullText(pulled));
     return parts.join(' · ');
+  }
+
+  /** What is needed and what is kept back, of all pots of the pull. */
+  private pullText(ret: PlannedReturn): string {
+    const all = ret.moveIds.pull.length > 1 ? ' in all' : '';
+    return `needs ${formatBand('volume', ret.pullL, this.pair)}${all}`;
   }
 
   private returnText(ret: PlannedReturn): string {
     const { pair } = this;
     const bare = (band: PlannedReturn['arrivalC']) =>
-      formatBand('temperature', band, pair).replace(/ °[CF]$/, '');
+      formatBand('temperature', band, pair, { digits: 0 }).replace(/ °[CF]$/, '');
     return `tun ${bare(ret.tunBeforeC)}, arrives ${bare(ret.arrivalC)}`;
   }
 

@@ -32,6 +32,9 @@ const MOST_ROW_MM = 10;
 const NOTE_ROW_MM = 6.2;
 /** Where the boxes begin, from the right [mm]. */
 const SLOT_MM = 22.5;
+/** Where hands and words begin, from the left margin [mm]. */
+const WHO_MM = 16;
+const WHAT_MM = 24;
 const CODE_MM = 9;
 const FIGURE_MM = 13;
 const HEADS = ['begun', 'done', 'reads', 'count'] as const;
@@ -196,8 +199,8 @@ class Sheet {
     });
     const y = 30.5;
     pen.text(MARGIN_MM, y, 'clock', { sizePt: 7.5 });
-    pen.text(MARGIN_MM + 13, y, 'who', { sizePt: 7.5 });
-    pen.text(MARGIN_MM + 22, y, 'what, and what is expected (low to high)', { sizePt: 7.5 });
+    pen.text(MARGIN_MM + WHO_MM, y, 'who', { sizePt: 7.5 });
+    pen.text(MARGIN_MM + WHAT_MM, y, 'what, and what is expected (low to high)', { sizePt: 7.5 });
     HEADS.forEach((head, i) => {
       pen.text(this.slots + i * SLOT_MM + CODE_MM, y, head, { sizePt: 7.5, bold: true });
     });
@@ -222,9 +225,9 @@ class Sheet {
     const second = y + height / 2 + 2.35;
     pen.text(MARGIN_MM, first, row.clock, { sizePt: 9, bold: true });
     if (row.until !== '' && row.until !== row.clock)
-      pen.text(MARGIN_MM, second, `to ${row.until}`, { sizePt: 7 });
-    pen.text(MARGIN_MM + 13, first + 1.3, row.hands, { sizePt: 10, bold: true });
-    const x = MARGIN_MM + 22;
+      pen.text(MARGIN_MM, second, row.until, { sizePt: 6.8 });
+    pen.text(MARGIN_MM + WHO_MM, first + 1.3, row.hands, { sizePt: 10, bold: true });
+    const x = MARGIN_MM + WHAT_MM;
     const wide = this.slots - 1.5 - x;
     pen.text(x, first, this.fitted(row.text, wide, 8.5, 6.5, true), {
       sizePt: this.size(row.text, wide, 8.5, 6.5, true),
@@ -248,7 +251,7 @@ class Sheet {
   private fields(row: FieldRow, y: number, height: number): void {
     const { pen } = this;
     const middle = y + height / 2 + 1;
-    const x0 = MARGIN_MM + 22;
+    const x0 = MARGIN_MM + WHAT_MM;
     pen.text(MARGIN_MM, middle, row.title, { sizePt: 7.5, bold: true });
     const step = (this.right - x0) / (row.tick ? 4 : 2);
     row.fields.forEach(({ code, text, units }, i) => {

@@ -38,7 +38,7 @@ export async function writePaper(
         ...(brews.length > 1 ? [`brew ${n + 1} of ${brews.length}`] : []),
         ...(on === undefined ? [] : [isoDay(on)]),
       ].join(', '),
-      printed: `${printedAt.toISOString().slice(0, 16).replace('T', ' ')} UTC`,
+      printed: localText(printedAt),
     }),
   );
   const title = brews.map((b) => b.document.beer.name).join(', ');
@@ -63,6 +63,13 @@ export async function writePaper(
     (pull) => ` Return ${pull} has no chart: its pot reaches the target over too few readings.`,
   );
   return `${facts.path}: ${counted(sheets, 'page')} of brew sheet, ${counted(charts, 'ruler chart')}.${lacking.join('')}`;
+}
+
+/** By the clock on the wall, since that is what the sheet is filled in by. */
+function localText(at: Date): string {
+  const two = (n: number) => String(n).padStart(2, '0');
+  const day = { year: at.getFullYear(), month: at.getMonth() + 1, date: at.getDate() };
+  return `${isoDay(day)} ${two(at.getHours())}:${two(at.getMinutes())}`;
 }
 
 const counted = (n: number, what: string) => `${n} ${what}${n === 1 ? '' : 's'}`;

@@ -125,8 +125,8 @@ function Pages({ brew, document, plan }: Props) {
           {wrong.value}
         </p>
       )}
-      {paper?.pages.map((page) => (
-        <PaperSheet key={page.title} page={page} />
+      {paper?.pages.map((page, n) => (
+        <PaperSheet key={`${n + 1} ${page.title}`} page={page} />
       ))}
     </>
   );
