@@ -66,7 +66,7 @@ export interface Beer {
   readonly hops?: readonly HopLot[];
   readonly sugars?: readonly KettleSugar[];
   readonly yeast?: Yeast;
-  /** DMS precursor of the grist, as DMS [mg/kg], 0-30; left out: no DMS figure. */
+  /** DMS precursor of the grist, as DMS [mg/kg], 0-30; left out: by the colour of the base malts. */
   readonly precursorMgKg?: number;
 }
 
