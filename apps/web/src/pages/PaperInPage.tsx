@@ -10,15 +10,15 @@ import { hashOf } from '../shell/route.ts';
 import { pair } from '../shell/settings.ts';
 import { brewName } from './BrewsPage.tsx';
 import { Gone } from './Gone.tsx';
+import { eventsOf } from './paper/back-entry.ts';
 import {
   boxSaid,
-  eventsOf,
   fieldsOf,
   isFilled,
   likelyClock,
   type PaperBrew,
   type PaperField,
-} from './paper/back-entry.ts';
+} from './paper/box-words.ts';
 import { dateOf, instantOf } from './plan/day/day-words.ts';
 import { attempt, Trouble } from './trouble.tsx';
 
@@ -53,6 +53,7 @@ function PaperIn({ brew, document, summary }: Props) {
     startMin: document.day.startMin,
     pair: pair.value,
   };
+  const mark = sheetMark(summary);
   const kept = useSignal<readonly Kept[]>([]);
   const code = useSignal(firstOpen(boxes, brew, -1));
   const filled = boxes.filter((b) => isFilled(b, brew)).length;
@@ -62,8 +63,7 @@ function PaperIn({ brew, document, summary }: Props) {
         <div>
           <h1>Type paper in</h1>
           <p>
-            {brewName(brew)}, sheet {sheetMark(summary)}: {filled} of {boxes.length} boxes are in
-            the log.
+            {brewName(brew)}, sheet {mark}: {filled} of {boxes.length} boxes are in the log.
           </p>
         </div>
         <div class="row">
@@ -79,6 +79,7 @@ function PaperIn({ brew, document, summary }: Props) {
       <BoxForm
         boxes={boxes}
         paper={paper}
+        mark={mark}
         code={code.value}
         onCode={(next) => {
           code.value = next;
@@ -109,13 +110,15 @@ function firstOpen(boxes: readonly SheetBox[], brew: BrewState, after: number): 
 interface FormProps {
   readonly boxes: readonly SheetBox[];
   readonly paper: PaperBrew;
+  /** Printed on the sheet of this plan. */
+  readonly mark: string;
   readonly code: string;
   readonly onCode: (code: string) => void;
   readonly onKept: (box: SheetBox, entry: Kept) => void;
 }
 
 /** Code, then its figures, then the clock; Enter goes on, and after the last one keeps the box. */
-function BoxForm({ boxes, paper, code, onCode, onKept }: FormProps) {
+function BoxForm({ boxes, paper, mark, code, onCode, onKept }: FormProps) {
   const form = useRef<HTMLFormElement>(null);
   const refusal = useSignal<string | undefined>(undefined);
   const asked = useSignal(false);
@@ -175,6 +178,13 @@ function BoxForm({ boxes, paper, code, onCode, onKept }: FormProps) {
         goOn(event.target);
       }}
     >
+      <p class="box-said" role="status">
+        {box !== undefined
+          ? `${boxSaid(box, paper)}${isFilled(box, paper.brew) ? '. In the log already; what you keep stands beside it.' : ''}`
+          : code === ''
+            ? 'Every box of the sheet is in the log; a code opens one again.'
+            : ''}
+      </p>
       <div class="fields">
         <div class="field">
           <label for="box-code">Code of the box</label>
@@ -203,16 +213,12 @@ function BoxForm({ boxes, paper, code, onCode, onKept }: FormProps) {
           Keep
         </button>
       </div>
-      <p class="box-said" role="status">
-        {box !== undefined
-          ? `${boxSaid(box, paper)}${isFilled(box, paper.brew) ? '. In the log already; what you keep stands beside it.' : ''}`
-          : code === ''
-            ? 'Every box of the sheet is in the log; a code opens one again.'
-            : ''}
-      </p>
       {!found.ok && asked.value && code !== '' && (
         <div class="wrong" role="alert">
-          <p>{found.typed === '' ? 'That' : found.typed} is no box of this sheet. Nearest:</p>
+          <p>
+            {found.typed === '' ? 'That' : found.typed} is no box of this sheet, whose mark is{' '}
+            {mark}. Nearest:
+          </p>
           <div class="row">
             {found.nearest.map((near) => (
               <button

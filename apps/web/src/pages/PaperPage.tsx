@@ -134,8 +134,7 @@ function Pages({ brew, document, plan }: Props) {
 
 function PaperChoice() {
   return (
-    <fieldset class="choice">
-      <legend class="sr">Paper</legend>
+    <fieldset class="choice" aria-label="Paper">
       {(['a4', 'letter'] as const).map((one) => (
         <button
           key={one}

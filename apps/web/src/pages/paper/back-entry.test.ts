@@ -9,14 +9,8 @@ import {
 } from '@ladlework/log';
 import { unitPair } from '@ladlework/quantity';
 import { describe, expect, test } from 'vitest';
-import {
-  boxSaid,
-  eventsOf,
-  fieldsOf,
-  isFilled,
-  likelyClock,
-  type PaperBrew,
-} from './back-entry.ts';
+import { eventsOf } from './back-entry.ts';
+import { boxSaid, fieldsOf, isFilled, likelyClock, type PaperBrew } from './box-words.ts';
 
 const sharp = (x: number) => ({ low: x - 1, likely: x, high: x + 1 });
 const move = (id: string, kind: string, vessel: string, start: number, end: number) => ({

@@ -1,5 +1,5 @@
 /** What a box of the paper sheet writes into the log. Pure. */
-import { type Kit, nameIn } from '@ladlework/brewhouse';
+import { nameIn } from '@ladlework/brewhouse';
 import {
   type BrewState,
   checkReading,
@@ -8,168 +8,28 @@ import {
   followsOn,
   isCarrying,
   type SheetBox,
-  sheetVolumeL,
   type WortFigure,
 } from '@ladlework/log';
 import { toPlato } from '@ladlework/matter';
 import {
   entryUnit,
   fail,
-  formatBand,
   formatClock,
   ok,
   parseClock,
   parseExtract,
   parseQuantity,
   type Result,
-  type UnitPair,
 } from '@ladlework/quantity';
-import { summaryText } from '../../day/standing.ts';
+import { FIGURE, type PaperBrew, startOf, volumeUnit } from './box-words.ts';
 
 /** One entry to be logged; `readAtMs` is what stands on paper. */
 export type PaperEvent = {
   [K in EventType]: { readonly type: K; readonly data: EventData[K]; readonly readAtMs: number };
 }[EventType];
 
-export interface PaperBrew {
-  readonly brew: BrewState;
-  readonly kit: Kit;
-  /** Clock time of minute 0, minutes after midnight. */
-  readonly startMin: number;
-  readonly pair: UnitPair;
-}
-
 /** The wall's clock and this device's may differ by this [ms]. */
 const CLOCKS_APART_MS = 120_000;
-
-/** One figure to be typed for a box. */
-export interface PaperField {
-  readonly name: string;
-  /** `yes-no`: iodine, blue or not. */
-  readonly as: 'number' | 'clock' | 'date' | 'text' | 'yes-no';
-  readonly unit: string;
-}
-
-/** The box in the brewer's words: which vessel, what is read, what was planned. */
-export function boxSaid(box: SheetBox, { brew, kit, startMin, pair }: PaperBrew): string {
-  const { entry, planned } = box;
-  const moveId = 'moveId' in entry ? entry.moveId : undefined;
-  const move = brew.planSummary?.moves.find((m) => m.id === moveId);
-  const said = move === undefined ? box.text : summaryText(move, brew);
-  const clock = (b: { low: number; high: number }) =>
-    `${formatClock(startMin + b.low)} to ${formatClock(startMin + b.high)}`;
-  switch (entry.as) {
-    case 'start':
-      return `Day begins, planned ${formatClock(startMin)}`;
-    case 'begun':
-    case 'done':
-      return `${said}: ${entry.as}${planned === undefined ? '' : `, planned ${clock(planned)}`}`;
-    case 'portions':
-      return `${said}: portions carried`;
-    case 'reading': {
-      const what = {
-        temp: 'temperature',
-        ph: 'pH',
-        iodine: 'iodine test',
-        gravity: 'gravity',
-        volume: 'volume',
-      };
-      const expected =
-        planned === undefined ? '' : `, planned ${formatBand('temperature', planned, pair)}`;
-      return `${nameIn(kit, entry.vessel)} ${what[entry.what]}, ${said}${expected}`;
-    }
-    case 'gate':
-      return `Tick: ${box.text}`;
-    case 'wort':
-      return `${box.text}: wort`;
-    case 'note':
-      return 'Note';
-  }
-}
-
-const FIGURE: Readonly<Record<WortFigure, string>> = {
-  tapPlato: 'extract at the tap',
-  litres: 'litres',
-  tempC: 'at',
-  plato: 'extract',
-};
-
-/** What has to be typed for a box, the clock of the paper last. */
-export function fieldsOf(box: SheetBox, { brew, pair }: PaperBrew): PaperField[] {
-  const clock: PaperField = { name: 'clock on paper', as: 'clock', unit: '' };
-  const { entry } = box;
-  switch (entry.as) {
-    case 'start':
-      return [{ name: 'date', as: 'date', unit: '' }, clock];
-    case 'begun':
-    case 'done':
-    case 'gate':
-      return [clock];
-    case 'portions':
-      return [{ name: 'portions', as: 'number', unit: '' }, clock];
-    case 'reading':
-      if (entry.what === 'iodine') return [{ name: 'blue?', as: 'yes-no', unit: '' }, clock];
-      return [
-        {
-          name: 'value',
-          as: 'number',
-          unit: entry.what === 'temp' ? entryUnit('temperature', pair) : 'pH',
-        },
-        clock,
-      ];
-    case 'wort':
-      return [
-        ...entry.figures.map(
-          (f): PaperField => ({
-            name: FIGURE[f],
-            as: 'number',
-            unit:
-              f === 'litres'
-                ? volumeUnit(brew, pair)
-                : f === 'tempC'
-                  ? entryUnit('temperature', pair)
-                  : pair.extract === 'sg'
-                    ? 'SG'
-                    : '°P',
-          }),
-        ),
-        clock,
-      ];
-    case 'note':
-      return [{ name: 'note', as: 'text', unit: '' }, clock];
-  }
-}
-
-function volumeUnit(brew: BrewState, pair: UnitPair): string {
-  const near = brew.planSummary === undefined ? undefined : sheetVolumeL(brew.planSummary);
-  return entryUnit('volume', pair, near);
-}
-
-/** The clock a box is likely to have: by what was written of its move, else as planned. */
-export function likelyClock(box: SheetBox, { brew, startMin }: PaperBrew): string {
-  const began = startOf(brew, startMin);
-  const start = brew.startedAtMs;
-  const moveId = 'moveId' in box.entry ? box.entry.moveId : undefined;
-  const state = brew.moves.find((m) => m.moveId === moveId);
-  const plan = brew.planSummary?.moves.find((m) => m.id === moveId);
-  if (start === undefined || state === undefined || plan === undefined)
-    return formatClock(began + box.atMin);
-  const minute = (ms: number) => Math.round((ms - start) / 60_000);
-  const { begunAtMs, doneAtMs } = state;
-  if (box.entry.as === 'begun')
-    return formatClock(began + (begunAtMs === undefined ? box.atMin : minute(begunAtMs)));
-  if (doneAtMs !== undefined) return formatClock(began + minute(doneAtMs));
-  // It ends as long after its real beginning as the plan has it.
-  const longMin = plan.endMin.likely - plan.startMin.likely;
-  return formatClock(began + (begunAtMs === undefined ? box.atMin : minute(begunAtMs) + longMin));
-}
-
-/** Clock time at which the day really began [min after midnight]. */
-function startOf(brew: BrewState, startMin: number): number {
-  const { startedAtMs, clock } = brew;
-  if (startedAtMs === undefined || clock === undefined) return startMin;
-  return (Math.floor(startedAtMs / 60_000) + clock.utcOffsetMin + 1440) % 1440;
-}
 
 /** The instant of a clock on paper: the one nearest to when the plan has the box. */
 function instantOf(clockMin: number, box: SheetBox, brew: BrewState, startMin: number): number {
@@ -379,33 +239,4 @@ function wortEvents(
     );
   const text = entry.figures.map((f, n) => `${FIGURE[f]} ${typed[n] ?? ''}`).join(', ');
   return ok([{ type: 'wort-read', data: { point: entry.point, ...figures, text }, readAtMs }]);
-}
-
-/** Is something in the log for this box? */
-export function isFilled(box: SheetBox, brew: BrewState): boolean {
-  const { entry } = box;
-  switch (entry.as) {
-    case 'start':
-      return brew.startedAtMs !== undefined;
-    case 'begun':
-      return brew.moves.some((m) => m.moveId === entry.moveId && m.begunAtMs !== undefined);
-    case 'done':
-      return brew.moves.some((m) => m.moveId === entry.moveId && m.doneAtMs !== undefined);
-    case 'portions':
-      return brew.moves.some((m) => m.moveId === entry.moveId && m.ladles > 0);
-    case 'reading':
-      return brew.readings.some(
-        (r) =>
-          r.standing === 'holds' &&
-          r.vessel === entry.vessel &&
-          r.what === entry.what &&
-          r.moveId === entry.moveId,
-      );
-    case 'gate':
-      return brew.gates.some((g) => g.code === entry.gate);
-    case 'wort':
-      return brew.wortReads.some((w) => w.standing === 'holds' && w.point === entry.point);
-    case 'note':
-      return brew.notes.length >= Number(/\d+/.exec(box.code)?.[0]);
-  }
 }
