@@ -1,6 +1,17 @@
 /** How long a reading waits until it is on disk, and how long ten years of brews take to open. */
-import { closeSync, fsyncSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
+import { createHash, randomBytes } from 'node:crypto';
+import {
+  closeSync,
+  fsyncSync,
+  mkdtempSync,
+  openSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { Agent, request } from 'node:http';
+import { Agent as SecureAgent, request as secureRequest } from 'node:https';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { canonicalJson, type LogEvent } from '@ladlework/log';
@@ -51,18 +62,49 @@ function oneReading(folder: string): Promise<Ratio> {
   });
 }
 
-/** Acknowledgement times [ms] of many tablets, each once a second, over HTTP in this process. */
-async function brewery(folder: string): Promise<Ratio> {
-  const server = await startServer({ dbPath: join(folder, 'http.sqlite'), webRoot: folder });
+/** A list of paired devices as the server keeps it, and the token of each. */
+function pairedDevices(path: string): string[] {
+  const tokens = Array.from({ length: TABLETS }, () => randomBytes(32).toString('base64url'));
+  const devices = tokens.map((token, n) => ({
+    id: `t${n}`,
+    name: `Tablet ${n}`,
+    role: 'helper',
+    token: createHash('sha256').update(token).digest('hex'),
+    pairedAtMs: n,
+    lastSeenMs: n,
+    secure: true,
+  }));
+  writeFileSync(path, JSON.stringify({ devices }));
+  return tokens;
+}
+
+/**
+ * Acknowledgement times [ms] of many tablets, each once a second, in this process.
+ *
+ * @param secure by https, each with its own token and as a helper; else by http from the machine
+ *   itself
+ */
+async function brewery(folder: string, secure: boolean): Promise<Ratio> {
+  const dbPath = join(folder, secure ? 'https.sqlite' : 'http.sqlite');
+  const tokens = secure ? pairedDevices(`${dbPath}.devices`) : [];
+  const server = await startServer({ dbPath, webRoot: folder, pairAll: secure });
   if (!server.ok) throw new Error(server.message);
-  const agent = new Agent({ keepAlive: true, maxSockets: TABLETS });
+  const { port } = new URL(server.url);
+  const options = { keepAlive: true, maxSockets: TABLETS };
+  const ca = secure ? readFileSync(join(folder, 'authority', 'root.pem')) : '';
+  const agent = secure ? new SecureAgent({ ...options, ca }) : new Agent(options);
+  const ask = secure ? secureRequest : request;
   const times: number[] = [];
-  const send = (event: LogEvent) =>
+  const send = (event: LogEvent, token: string | undefined) =>
     new Promise<void>((resolve, reject) => {
       const started = performance.now();
-      const outgoing = request(
-        `${server.url}/api/events`,
-        { method: 'POST', agent, headers: { 'content-type': 'application/json' } },
+      const headers = {
+        'content-type': 'application/json',
+        ...(token && { cookie: `__Host-ladlework-paired=${token}` }),
+      };
+      const outgoing = ask(
+        `http${secure ? 's' : ''}://127.0.0.1:${port}/api/events`,
+        { method: 'POST', agent, headers },
         (incoming) => {
           incoming.resume();
           incoming.on('end', () => {
@@ -81,7 +123,7 @@ async function brewery(folder: string): Promise<Ratio> {
       await new Promise((resolve) => setTimeout(resolve, (n * 1000) / TABLETS));
       for (let second = 0; second < SECONDS; second += 1) {
         const next = new Promise((resolve) => setTimeout(resolve, 1000));
-        await send(tablet.wait(1 / 60).temp(62));
+        await send(tablet.wait(1 / 60).temp(62), tokens[n]);
         await next;
       }
     }),
@@ -92,7 +134,7 @@ async function brewery(folder: string): Promise<Ratio> {
   const ms = at(times, 0.99);
   const note = `median ${at(times, 0.5).toFixed(1)} ms, worst ${at(times, 1).toFixed(1)} ms of ${times.length}`;
   return {
-    what: `${TABLETS} tablets at 1 Hz, 99 % acknowledged within`,
+    what: `${TABLETS} tablets at 1 Hz by http${secure ? 's, paired' : ''}: 99 % acknowledged within`,
     ms,
     baseline: 'the target',
     baselineMs: 50,
@@ -127,7 +169,8 @@ export const bench: Bench = {
   run: () =>
     inFolder(async (folder) => [
       await oneReading(folder),
-      await brewery(folder),
+      await brewery(folder, false),
+      await brewery(folder, true),
       ...(await tenYears(folder)),
     ]),
 };

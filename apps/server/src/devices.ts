@@ -31,6 +31,7 @@ export class Devices {
   readonly problem: string | undefined;
   readonly #path: string;
   readonly #now: () => number;
+  readonly #log: (line: string) => void;
   readonly #byToken = new Map<string, Device>();
   #savedAtMs = 0;
   #unsaved = false;
@@ -38,10 +39,12 @@ export class Devices {
   /**
    * @param path file of the devices; made when the first is let in
    * @param now clock [ms]
+   * @param log one line for the operator
    */
-  constructor(path: string, now: () => number) {
+  constructor(path: string, now: () => number, log: (line: string) => void) {
     this.#path = path;
     this.#now = now;
+    this.#log = log;
     const read = readDevices(path);
     this.problem = read.problem;
     for (const device of read.devices) this.#byToken.set(device.token, device);
@@ -58,7 +61,7 @@ export class Devices {
   }
 
   /**
-   * Lets a device in.
+   * Lets a device in. Throws when that cannot be kept.
    *
    * @param name what people call it; cut to its longest
    * @returns the token it shows from now on, or undefined when there are too many devices
@@ -77,18 +80,33 @@ export class Devices {
       secure,
     };
     this.#byToken.set(device.token, device);
-    this.save();
+    try {
+      this.#save();
+    } catch (thrown) {
+      this.#byToken.delete(device.token);
+      throw thrown;
+    }
     return token;
   }
 
-  /** A new token for a device whose old one may have been overheard; the old one ends. */
-  exchange(device: Device): string {
+  /**
+   * A new token for a device whose old one may have been overheard; the old one ends.
+   *
+   * @returns undefined when it cannot be kept: then the old one goes on
+   */
+  exchange(device: Device): string | undefined {
     const token = newToken();
+    const before = device.token;
+    this.#become(device, hashOf(token));
+    if (this.#saved()) return token;
+    this.#become(device, before);
+    return undefined;
+  }
+
+  #become(device: Device, hash: string): void {
     this.#byToken.delete(device.token);
-    device.token = hashOf(token);
-    this.#byToken.set(device.token, device);
-    this.save();
-    return token;
+    device.token = hash;
+    this.#byToken.set(hash, device);
   }
 
   /** Notes that a device was here. */
@@ -96,7 +114,7 @@ export class Devices {
     device.lastSeenMs = this.#now();
     device.secure = secure;
     this.#unsaved = true;
-    if (device.lastSeenMs - this.#savedAtMs > SEEN_SAVED_EVERY_MS) this.save();
+    if (device.lastSeenMs - this.#savedAtMs > SEEN_SAVED_EVERY_MS) this.#saved();
   }
 
   /** Shuts a device out; false when there is none of that id. */
@@ -104,12 +122,23 @@ export class Devices {
     const device = this.list().find((d) => d.id === id);
     if (device === undefined) return false;
     this.#byToken.delete(device.token);
-    this.save();
+    this.#save();
     return true;
   }
 
-  /** Writes what has changed to disk. */
-  save(): void {
+  /** Saves where nothing hangs on it: a full disk must not keep paired devices from reading. */
+  #saved(): boolean {
+    try {
+      this.#save();
+      return true;
+    } catch (thrown) {
+      this.#unsaved = true;
+      this.#log(`the list of devices was not saved: ${String(thrown)}`);
+      return false;
+    }
+  }
+
+  #save(): void {
     this.#savedAtMs = this.#now();
     this.#unsaved = false;
     keepFile(this.#path, `${JSON.stringify({ devices: this.list() }, null, 1)}\n`);
@@ -117,7 +146,7 @@ export class Devices {
 
   /** Writes when each device was last here, if that is not on disk yet. */
   close(): void {
-    if (this.#unsaved) this.save();
+    if (this.#unsaved) this.#saved();
   }
 }
 

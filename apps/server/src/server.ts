@@ -94,7 +94,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   if (!page.built) problems.push(`There is no built page in ${page.root}. Only the API answers.`);
 
   const alone = (host === 'localhost' || isLoopback(host)) && options.pairAll !== true;
-  const entrance = alone ? undefined : await openEntrance(options, host, now, problems);
+  const entrance = alone ? undefined : await openEntrance(options, host, now, log, problems);
   const live = new LiveStream(store, await store.last(), log);
   const deps = { store, live, now, log };
   const heard = await startProbes(deps, `${options.dbPath}.probes`, options.mqtt ?? {}, problems);
@@ -131,9 +131,10 @@ async function openEntrance(
   options: ServerOptions,
   host: string,
   now: () => number,
+  log: (line: string) => void,
   problems: string[],
 ): Promise<Entrance> {
-  const devices = new Devices(`${options.dbPath}.devices`, now);
+  const devices = new Devices(`${options.dbPath}.devices`, now, log);
   if (devices.problem !== undefined) problems.push(devices.problem);
   // Loaded where it is needed only: a server for its own computer starts without it.
   const { openAuthority } = await import('./authority.ts');

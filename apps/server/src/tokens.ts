@@ -20,8 +20,11 @@ export function deviceOf(c: Context<Env>, devices: Devices): Device | undefined 
   // Come over from plain http: what anybody may have listened to is worth nothing from now on.
   // Only when a page is opened; requests on their way beside it still carry the old one.
   if (overheard !== undefined && c.req.header('sec-fetch-mode') === 'navigate') {
-    giveToken(c, devices.exchange(overheard));
-    deleteCookie(c, PLAIN_COOKIE, { path: '/' });
+    const fresh = devices.exchange(overheard);
+    if (fresh !== undefined) {
+      giveToken(c, fresh);
+      deleteCookie(c, PLAIN_COOKIE, { path: '/' });
+    }
   }
   return overheard;
 }
