@@ -3,14 +3,17 @@ import { normal, seededRandom } from '@ladlework/numerics';
 import {
   applyEntry,
   brewDay,
+  type DayEntry,
   drawsFor,
   forecastLanding,
+  minuteOf,
   openDay,
   openingSituation,
   type PlanDocument,
 } from '@ladlework/planner';
 import { dayOptions } from '../packages/planner/src/day.ts';
 import {
+  type HiddenDay,
   hiddenDay,
   movesFor,
   STOVE,
@@ -26,7 +29,10 @@ const DRAWS = 200;
 const READ_AFTER = ['mash-in', 'pull-1', 'rest-on-1', 'boil-up-1', 'boil-1'];
 
 /** Hidden days whose landing the 80 % band held, with readings and without. */
-function cover(document: PlanDocument): { heldPct: number; widthK: number; ms: number } {
+function cover(
+  document: PlanDocument,
+  by: 'hand' | 'probe',
+): { heldPct: number; widthK: number; ms: number } {
   const moves = movesFor(document);
   const open = openDay(document, moves, { mash: 'off', draws: DRAWS, seed: 3 });
   const needL = open.pulls[0]?.needL ?? 0;
@@ -39,7 +45,11 @@ function cover(document: PlanDocument): { heldPct: number; widthK: number; ms: n
     const hidden = hiddenDay(document, unread(moves, 'return-1'), truth);
     const landedC = unreadLanding(hidden.trace, 'return-1', needL, portionL);
     const until = ['done', 'boil-1'] as const;
-    const entries = tapsWithReadings(hidden, truth, until, READ_AFTER, () => normal(random));
+    const noise = () => normal(random);
+    const entries =
+      by === 'hand'
+        ? tapsWithReadings(hidden, truth, until, READ_AFTER, noise)
+        : withProbe(hidden, tapsWithReadings(hidden, truth, until, [], noise), noise);
     const day = entries.reduce(applyEntry, open);
     const band = forecastLanding(day, day.lastMin)?.now;
     if (!band) throw new Error('the day has no return left to forecast');
@@ -49,8 +59,27 @@ function cover(document: PlanDocument): { heldPct: number; widthK: number; ms: n
   return { heldPct: (100 * held) / DAYS, widthK, ms: (performance.now() - start) / DAYS };
 }
 
-function row(name: string, document: PlanDocument): Ratio {
-  const { heldPct, widthK, ms } = cover(document);
+/** One standard error of the invented probe [K]: what it is off is drawn once a day. */
+const PROBE_SD_K = 0.7;
+
+/** Taps, and a tun probe that nobody reads beside, heard each five minutes. */
+function withProbe(hidden: HiddenDay, taps: readonly DayEntry[], noise: () => number): DayEntry[] {
+  const off = PROBE_SD_K * noise();
+  const end = Math.max(...taps.map(minuteOf));
+  const heard = Array.from({ length: Math.floor(end / 5) }, (_, n): DayEntry => {
+    const atMin = 5 * (n + 1);
+    const value = hidden.tempC('tun', atMin) + off + 0.1 * noise();
+    const probe = { id: 'tun-probe', sd: PROBE_SD_K };
+    return {
+      kind: 'reading',
+      reading: { vessel: 'tun', what: 'temp', value, atMin, sd: 0.3, probe },
+    };
+  });
+  return [...taps, ...heard].sort((a, b) => minuteOf(a) - minuteOf(b));
+}
+
+function row(name: string, document: PlanDocument, by: 'hand' | 'probe'): Ratio {
+  const { heldPct, widthK, ms } = cover(document, by);
   const day = brewDay(document);
   const moves = movesFor(document);
   const start = performance.now();
@@ -67,5 +96,10 @@ function row(name: string, document: PlanDocument): Ratio {
 export const bench: Bench = {
   about:
     'How often the landing forecast at the end of the boil holds what then lands on a hidden kit: 80 ± 4 % is the target.',
-  run: async () => [row('two vessels', TWO_PULLS), row('stove', STOVE)],
+  run: async () => [
+    row('two vessels', TWO_PULLS, 'hand'),
+    row('stove', STOVE, 'hand'),
+    row('two vessels, a biased tun probe instead', TWO_PULLS, 'probe'),
+    row('stove, a biased tun probe instead', STOVE, 'probe'),
+  ],
 };

@@ -98,7 +98,14 @@ export async function takeFromProbe(
       ...(moveId !== undefined && { moveId }),
     },
   });
-  if (event !== undefined) await keepReading(brew, event.id);
+  if (event === undefined) return;
+  // One tap: undo takes both back.
+  await record({
+    stream: brew.stream,
+    type: 'gate-confirmed',
+    data: { code: readingGate(event.id) },
+    readAtMs: event.readAtMs,
+  });
 }
 
 /** An iodine test of a vessel. */

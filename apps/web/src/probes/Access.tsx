@@ -6,13 +6,15 @@ import { attempt } from '../pages/trouble.tsx';
 interface Props {
   readonly probe: Probe;
   readonly renewed: boolean;
+  /** The server knows the probe as it was saved here. */
+  readonly known: boolean;
   readonly onNewToken: () => void;
 }
 
 type Told = Extract<Awaited<ReturnType<typeof askAccess>>, { ok: true }>['value'];
 
 /** What is typed into the device. Asked of the server, which alone knows the token. */
-export function Access({ probe, renewed, onNewToken }: Props) {
+export function Access({ probe, renewed, known, onNewToken }: Props) {
   const told = useSignal<Told | undefined>(undefined);
   const ask = () =>
     attempt('ask where it sends to', async () => {
@@ -23,9 +25,10 @@ export function Access({ probe, renewed, onNewToken }: Props) {
   if (told.value === undefined)
     return (
       <div class="row">
-        <button type="button" class="btn" onClick={ask}>
+        <button type="button" class="btn" disabled={!known} onClick={ask}>
           Where it sends to, and its token
         </button>
+        {!known && <span class="soft">Its token is made when the server has it.</span>}
       </div>
     );
   const { http, mqtt } = told.value;

@@ -17,6 +17,8 @@ interface Props {
   readonly saved: Probe;
   readonly kit: Kit;
   readonly isNew: boolean;
+  /** The server has it as it was saved here. */
+  readonly known: boolean;
   readonly onSaved: () => void;
   readonly onRemove: () => void;
 }
@@ -37,7 +39,7 @@ const UNITS: Readonly<Record<Probe['what'], readonly string[]>> = {
 const FRESH_MS = 60_000;
 
 /** One probe: where it hangs, what it sends, its calibration, and what its device must know. */
-export function ProbeForm({ saved, kit, isNew, onSaved, onRemove }: Props) {
+export function ProbeForm({ saved, kit, isNew, known, onSaved, onRemove }: Props) {
   const store = useDraft<Probe>(`probe.${saved.id}`, saved);
   const probe = store.draft.value.value;
   const set = (change: Partial<Probe>) => store.set({ ...probe, ...change });
@@ -122,6 +124,7 @@ export function ProbeForm({ saved, kit, isNew, onSaved, onRemove }: Props) {
         {!isNew && (
           <Access
             probe={saved}
+            known={known}
             onNewToken={() => set({ token: probe.token + 1 })}
             renewed={probe.token !== saved.token}
           />

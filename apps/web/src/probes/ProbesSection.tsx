@@ -1,7 +1,7 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { Probe } from '@ladlework/log';
 import { signal } from '@preact/signals';
-import { record } from '../data/house.ts';
+import { record, waiting } from '../data/house.ts';
 import { probes } from '../data/probes.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { ProbeForm } from './ProbeForm.tsx';
@@ -14,6 +14,7 @@ export function ProbesSection({ kit }: { kit: Kit }) {
   const own = probes.value.filter((p) => p.item.kit === kit.id);
   const added = fresh.value?.kit === kit.id ? fresh.value : undefined;
   const list = [...own.map((p) => p.item), ...(added ? [added] : [])];
+  const headOf = (id: string) => own.find((p) => p.id === id)?.headId;
   return (
     <section class="block">
       <h2>Probes</h2>
@@ -22,10 +23,11 @@ export function ProbesSection({ kit }: { kit: Kit }) {
       )}
       {list.map((probe) => (
         <ProbeForm
-          key={`${probe.id}.${own.find((p) => p.id === probe.id)?.headId ?? 'new'}`}
+          key={`${probe.id}.${headOf(probe.id) ?? 'new'}`}
           saved={probe}
           kit={kit}
           isNew={probe === added}
+          known={!waiting.value.has(headOf(probe.id) ?? '')}
           onSaved={() => {
             fresh.value = undefined;
           }}
