@@ -177,7 +177,7 @@ function Moved({ timing, at }: { timing: Timing; at: (minute: number) => string 
         </ul>
       )}
       {older.length > 0 && dayMode.value === 'full' && (
-        <details class="small">
+        <details class="small moved-before">
           <summary>What moved before</summary>
           <ul class="plain-list">{older.map(line)}</ul>
         </details>
