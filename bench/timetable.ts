@@ -44,7 +44,7 @@ async function run(): Promise<readonly Ratio[]> {
   const finishOf = await mipSolver(LIMIT_S);
   const plan = planDay(DAY, { draws: 50, changes: false });
   const days = Array.from({ length: SMALL_DAYS }, (_, k) => smallDay(k + 1, 6));
-  const choice = { withStrike: true, standMin: 170 };
+  const choice = { withStrike: true, standMin: 170, parkIn: 'tank' };
   const problem = (brews: number) =>
     dayProblem(Array(brews).fill(DAY), Array(brews).fill(plan), {}, Array(brews).fill(choice))
       .problem;
@@ -88,23 +88,32 @@ async function run(): Promise<readonly Ratio[]> {
     both('one brew, two pulls, all aims', [problem(1)], 1500),
     both('two brews, four pulls, all aims', [problem(2)], 2500),
   ];
-  let wholeMs = Number.POSITIVE_INFINITY;
-  let day = timetableOf([DAY, DAY], [plan, plan], { draws: 0 });
-  for (let k = 0; k < RUNS; k++) {
-    const start = performance.now();
-    day = timetableOf([DAY, DAY], [plan, plan], { draws: 0 });
-    wholeMs = Math.min(wholeMs, performance.now() - start);
-  }
-  return [
-    ...rows,
-    {
-      what: 'two brews: every way to heat, park temperatures, slack',
-      ms: wholeMs,
+  // As the page asks: every way to heat and to park, until temperatures and times agree.
+  const best = (run: () => void): number => {
+    let ms = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < RUNS; k++) {
+      const start = performance.now();
+      run();
+      ms = Math.min(ms, performance.now() - start);
+    }
+    return ms;
+  };
+  const whole = (brews: number, quick: boolean): Ratio => {
+    const documents = Array<PlanDocument>(brews).fill(DAY);
+    const plans = Array<typeof plan>(brews).fill(plan);
+    const options = { draws: 0, quick };
+    const day = timetableOf(documents, plans, options);
+    const ms = best(() => timetableOf(documents, plans, options));
+    const what = `${brews === 1 ? 'one brew' : 'two brews'}, ${quick ? 'finish only, for comparing' : 'all ways, all aims'}`;
+    return {
+      what,
+      ms,
       baseline: 'the 2 s the page allows',
       baselineMs: 2000,
-      note: `proven ${day.proven}, gap ${day.gapMin} min`,
-    },
-  ];
+      note: `proven ${day.proven}, done at minute ${day.finishMin}, gap ${day.gapMin} min`,
+    };
+  };
+  return [...rows, whole(1, true), whole(1, false), whole(2, true), whole(2, false)];
 }
 
 export const bench: Bench = {

@@ -2,13 +2,16 @@ import type { BrewState } from '@ladlework/log';
 import type { Plan, PlanDocument } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
 import { useLayoutEffect, useMemo, useRef } from 'preact/hooks';
+import { planOf } from '../engine/plans.ts';
 import type { DayOutlook } from '../engine/protocol.ts';
-import { scoreModel } from '../score/model.ts';
+import { type ScoreModel, scoreModel } from '../score/model.ts';
 import { runningScore } from '../score/running.ts';
 import { Score } from '../score/Score.tsx';
+import { later, mashInDay, together, withWork } from '../score/whole-day.ts';
 import { pairName } from '../shell/settings.ts';
 import { say } from '../units/say.ts';
 import { clockOf } from '../units/show.ts';
+import type { Timing } from './timing.ts';
 
 interface Props {
   readonly brew: BrewState;
@@ -17,13 +20,14 @@ interface Props {
   readonly outlook: DayOutlook | undefined;
   readonly outlookMin: number;
   readonly now: number;
+  readonly timing: Timing;
 }
 
 /** What happened, what is likely, and the plan behind both; as tall as the screen leaves room for. */
-export function DayScore({ brew, plan, document, outlook, outlookMin, now }: Props) {
+export function DayScore({ brew, plan, document, outlook, outlookMin, now, timing }: Props) {
   const start = brew.startedAtMs ?? now;
   const { box, roomPx } = useRoom();
-  const model = useMemo(() => {
+  const mash = useMemo(() => {
     if (outlook === undefined) {
       const moves = plan.moves.map((m) => m.move);
       return scoreModel(document.kit, moves, plan.trace, plan.curveBands, say, plan.mashBands);
@@ -33,6 +37,7 @@ export function DayScore({ brew, plan, document, outlook, outlookMin, now }: Pro
     return runningScore(day, say);
     // The brew is new at every tick; what it adds to the score comes with the outlook.
   }, [document, plan, outlook, outlookMin, pairName.value]);
+  const model = useMemo(() => dayModel(mash, timing, brew, document), [mash, timing.timetable]);
   const startDate = new Date(start);
   return (
     <section class="dayscore" ref={box} aria-label="The day as a score">
@@ -48,6 +53,24 @@ export function DayScore({ brew, plan, document, outlook, outlookMin, now }: Pro
       />
     </section>
   );
+}
+
+/** The mash of this brew, the mashes of the others, and the work of the whole day. */
+function dayModel(
+  mash: ScoreModel,
+  { timetable, brews, startMs }: Timing,
+  brew: BrewState,
+  document: PlanDocument,
+): ScoreModel {
+  if (timetable === undefined) return mash;
+  // A later brew counts from its own start, the timetable from the first one's.
+  const fromDayMin = ((brew.startedAtMs ?? startMs) - startMs) / 60_000;
+  const others = brews.flatMap((other, k) => {
+    const answer = planOf(other.document as PlanDocument).peek();
+    if (other.brew === brew.brew || answer.state !== 'here') return [];
+    return [later(mashInDay(document.kit, answer.plan, timetable, k + 1, say), -fromDayMin)];
+  });
+  return withWork(together([mash, ...others]), document.kit, timetable, say, fromDayMin);
 }
 
 /** A score shorter than this says nothing; it is then scrolled to [px]. */

@@ -1,7 +1,9 @@
 import type { BrewState } from '@ladlework/log';
 import type { TimetableActivity } from '@ladlework/planner';
+import { brewName } from '../pages/BrewsPage.tsx';
 import { chanceText } from '../pages/plan/day/day-words.ts';
 import { attempt } from '../pages/trouble.tsx';
+import { hashOf } from '../shell/route.ts';
 import { dayMode, who } from '../shell/settings.ts';
 import { clockOf, inPair, show } from '../units/show.ts';
 import { beginWork, finishWork } from './actions.ts';
@@ -13,6 +15,8 @@ import { careFor } from './work-care.ts';
 interface Props {
   readonly timing: Timing;
   readonly nowMs: number;
+  /** The brew whose page it is. */
+  readonly shownBrew: string;
   /** Moves of the mash on top of the screen or under way; they are not told again. */
   readonly shown: readonly string[];
   /** The mash is over: what is left of the day is offered even when it is not due yet. */
@@ -25,7 +29,7 @@ const SOON_MIN = 15;
 const MOST_WORK = 3;
 
 /** Beside the mash: the work that is due, the next two actions, the end of the day, what moved. */
-export function DayTiming({ timing, nowMs, shown, mashOver }: Props) {
+export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver }: Props) {
   const { timetable, startMs, progress } = timing;
   if (timing.why !== undefined)
     return (
@@ -80,6 +84,21 @@ export function DayTiming({ timing, nowMs, shown, mashOver }: Props) {
         </ul>
       )}
       <Moved timing={timing} at={at} />
+      {several && (
+        <p class="timing-line">
+          {timing.brews.map((b, k) =>
+            b.brew === shownBrew ? null : (
+              <a
+                key={b.brew}
+                class="btn"
+                href={hashOf({ at: b.startedAtMs === undefined ? 'plan' : 'day', id: b.brew })}
+              >
+                {b.startedAtMs === undefined ? 'Start' : 'To'} brew {k + 1}, {brewName(b)}
+              </a>
+            ),
+          )}
+        </p>
+      )}
     </section>
   );
 }

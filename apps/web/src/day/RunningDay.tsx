@@ -135,6 +135,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
           <DayTiming
             timing={timing}
             nowMs={now}
+            shownBrew={brew.brew}
             shown={[run.focus, ...run.underway].flatMap((m) => m?.move.id ?? [])}
             mashOver={run.finished}
           />
@@ -147,6 +148,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             outlook={live.outlook}
             outlookMin={live.outlookMin}
             now={now}
+            timing={timing}
           />
         )}
         {mode === 'full' && <Worth live={live} />}

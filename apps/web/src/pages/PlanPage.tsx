@@ -3,22 +3,26 @@ import type { BrewState } from '@ladlework/log';
 import type { Band, Plan, PlanDocument } from '@ladlework/planner';
 import { useMemo } from 'preact/hooks';
 import { nowMs } from '../data/clock.ts';
+import { brewsOfDay } from '../data/day-brews.ts';
 import { brewById, record } from '../data/house.ts';
 import { askAgain, planOf } from '../engine/plans.ts';
 import { scoreModel } from '../score/model.ts';
 import { PlanTable } from '../score/PlanTable.tsx';
 import { Score } from '../score/Score.tsx';
+import { mashInDay, together, withWork } from '../score/whole-day.ts';
 import { goTo } from '../shell/location.ts';
 import { hashOf } from '../shell/route.ts';
 import { pairName } from '../shell/settings.ts';
 import { say } from '../units/say.ts';
 import { clockAt, inPair, show, showBand } from '../units/show.ts';
-import { brewRemark } from './BrewsPage.tsx';
+import { brewName, brewRemark } from './BrewsPage.tsx';
 import { dipText } from './dip.ts';
 import { Gone } from './Gone.tsx';
 import { MaltAdvice } from './MaltAdvice.tsx';
 import { Cautions } from './plan/Cautions.tsx';
 import { Clocks } from './plan/Clocks.tsx';
+import { SharedDay } from './plan/day/SharedDay.tsx';
+import { useDayOfBrews, useWholeDay } from './plan/day/use-whole-day.ts';
 import { WholeDay } from './plan/day/WholeDay.tsx';
 import { Iodine } from './plan/Iodine.tsx';
 import { Key } from './plan/Key.tsx';
@@ -105,7 +109,7 @@ function Start({ brew }: { brew: BrewState }) {
         })
       }
     >
-      Start the day
+      {brew.dayOf === undefined ? 'Start the day' : 'Start this brew'}
     </button>
   );
 }
@@ -118,19 +122,19 @@ interface BodyProps {
 
 function PlanBody({ brew, document, plan }: BodyProps) {
   const { kit, mash, day } = document;
+  const brews = brewsOfDay(brew);
+  const shared = useDayOfBrews(brews);
+  const whole = useWholeDay(shared);
+  const { timetable } = whole;
   // The pair is a dependency: labels of the score are written in it.
-  const model = useMemo(
-    () =>
-      scoreModel(
-        kit,
-        plan.moves.map((m) => m.move),
-        plan.trace,
-        plan.curveBands,
-        say,
-        plan.mashBands,
-      ),
-    [kit, plan, pairName.value],
-  );
+  const model = useMemo(() => {
+    if (shared !== undefined && timetable?.course !== undefined) {
+      const mashes = shared.plans.map((p, k) => mashInDay(kit, p, timetable, k + 1, say));
+      return withWork(together(mashes), kit, timetable, say);
+    }
+    const moves = plan.moves.map((m) => m.move);
+    return scoreModel(kit, moves, plan.trace, plan.curveBands, say, plan.mashBands);
+  }, [kit, plan, shared, timetable, pairName.value]);
   return (
     <>
       <Verdict plan={plan} startMin={day.startMin} />
@@ -171,16 +175,20 @@ function PlanBody({ brew, document, plan }: BodyProps) {
         <Score
           model={model}
           startClockMin={day.startMin}
-          label={`The day of ${document.beer.name} as a score of ${model.staves.length} vessels, from ${clockAt(model.fromMin, day.startMin)} to ${clockAt(model.toMin, day.startMin)}; the table of moves below holds the same`}
+          label={`The day of ${document.beer.name} as a score of ${model.staves.length} vessels${brews.length > 1 ? `, ${brews.length} brews` : ''}, from ${clockAt(model.fromMin, day.startMin)} to ${clockAt(model.toMin, day.startMin)}; the table of moves below holds the same`}
         />
       </section>
       {plan.feasible && (
-        <WholeDay
-          document={document}
-          plan={plan}
-          brewId={brew.brew}
-          startedAtMs={brew.startedAtMs}
-        />
+        <>
+          <SharedDay brew={brew} brews={brews} />
+          <WholeDay
+            document={document}
+            day={whole}
+            name={brews.map(brewName).join(', ')}
+            brewId={brews[0]?.brew ?? brew.brew}
+            startedAtMs={brews[0]?.startedAtMs}
+          />
+        </>
       )}
       {plan.cautions.length > 0 && (
         <section class="block">

@@ -9,10 +9,14 @@ import { goTo } from '../shell/location.ts';
 /**
  * Plans a brew, writes it into the log as a new one and opens it.
  *
- * @param remark what tells it from the brew it was made from; kept as the brew's first note
+ * @param about remark: what tells it from the brew it was made from, kept as the brew's first note;
+ *   dayOf: the brew whose day it shares
  * @throws Error with the engine's sentence when there is no plan
  */
-export async function planBrew(document: PlanDocument, remark?: string): Promise<void> {
+export async function planBrew(
+  document: PlanDocument,
+  { remark, dayOf }: { readonly remark?: string; readonly dayOf?: string } = {},
+): Promise<void> {
   const answer = await engine.plan(document);
   if (!answer.ok) throw new Error(answer.error.message);
   rememberPlan(document, answer.value);
@@ -21,6 +25,13 @@ export async function planBrew(document: PlanDocument, remark?: string): Promise
   const planSummary = summaryOf(answer.value);
   const notes: EventFacts[] =
     remark === undefined ? [] : [{ stream, type: 'note', data: { text: remark } }];
-  await record({ stream, type: 'brew-planned', data: { document, planSummary } }, ...notes);
+  await record(
+    {
+      stream,
+      type: 'brew-planned',
+      data: { document, planSummary, ...(dayOf !== undefined && { dayOf }) },
+    },
+    ...notes,
+  );
   goTo({ at: 'plan', id });
 }

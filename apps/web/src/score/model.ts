@@ -132,7 +132,7 @@ export function scoreModel(
       lanes: lanesFor(curve.vessel, mash, say),
     });
   }
-  staves.sort((a, b) => order(kit, a.vessel) - order(kit, b.vessel));
+  staves.sort((a, b) => staveOrder(kit, a.vessel) - staveOrder(kit, b.vessel));
   const ends = trace.moves.map((m) => m.endMin);
   return {
     staves,
@@ -154,7 +154,7 @@ export function scoreModel(
 }
 
 /** The tun on top, what boils beside it under it, liquor and the rest below. */
-function order(kit: Kit, id: string): number {
+export function staveOrder(kit: Kit, id: string): number {
   const ranks = ['mash-tun', 'lauter-tun', 'pot', 'kettle', 'liquor-tank', 'fermenter'];
   const index = kit.vessels.findIndex((v) => v.id === id);
   const role = kit.vessels[index]?.role;
@@ -165,7 +165,8 @@ function order(kit: Kit, id: string): number {
 const emptyBelow = (deadL: number, brimL: number): number =>
   Math.max(deadL * 1.1 + 0.3, brimL * 0.02);
 
-function reach(temps: readonly number[]): [number, number] {
+/** Scale of a stave that holds these temperatures, with a little room. */
+export function reach(temps: readonly number[]): [number, number] {
   let low = Infinity;
   let high = -Infinity;
   for (const t of temps) {

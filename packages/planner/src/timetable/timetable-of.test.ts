@@ -222,6 +222,28 @@ describe('a day that cannot be', () => {
     expect(timetableOf(ONE, plan, { ...NO_DOUBT, mustFinishByMin: best }).finishMin).toBe(best);
   });
 
+  it('is freed by lifting any clash that says it frees the day, and by no other', () => {
+    // A delivery that needs both in the middle of everything, and a helper who goes at ten.
+    const hands = [
+      { id: 'B', name: 'Brewer' },
+      { id: 'H', name: 'Helper', untilMin: 240 },
+    ];
+    const event = { name: 'Malt delivery', atMin: 300, minutes: 20, hands: 2 };
+    const ask = (untilMin: number | undefined, hands2: number) => {
+      const people = hands.map(({ untilMin: _u, ...h }) =>
+        h.id === 'H' && untilMin !== undefined ? { ...h, untilMin } : h,
+      );
+      const kit = { ...ONE.kit, hands: people };
+      const events = [{ ...event, hands: hands2 }];
+      return timetableOf({ ...ONE, kit }, plan, { ...NO_DOUBT, events });
+    };
+    const t = ask(240, 2);
+    expect(t.proven).toBe('infeasible');
+    const frees = new Map(t.clashes.map((c) => [c.code, c.freesAlone]));
+    expect([...frees.keys()]).toEqual(expect.arrayContaining(['window', 'event']));
+    expect(ask(undefined, 2).proven).toBe(frees.get('window') ? 'optimal' : 'infeasible');
+  });
+
   it('names the helper when a carry takes two and the helper is gone', () => {
     const hands = [
       { id: 'B', name: 'Brewer' },
@@ -233,6 +255,10 @@ describe('a day that cannot be', () => {
       text: 'Helper leaves at 07:00.',
       freesAlone: true,
     });
+    // And so it is: with the helper there, the same day fits.
+    const stays = hands.map(({ id, name }) => ({ id, name }));
+    const freed = timetableOf({ ...ONE, kit: { ...ONE.kit, hands: stays } }, plan, NO_DOUBT);
+    expect(freed.proven).toBe('optimal');
   });
 });
 

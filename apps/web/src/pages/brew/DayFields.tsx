@@ -1,12 +1,19 @@
 import type { Kit } from '@ladlework/brewhouse';
 import type { Day } from '@ladlework/planner';
-import { formatClock, parseClock } from '@ladlework/quantity';
-import { useId } from 'preact/hooks';
-import { useTyping } from '../../form/draft.ts';
+import { formatClock } from '@ladlework/quantity';
+import { ClockField } from '../../form/ClockField.tsx';
 import { QuantityField, Ticks } from '../../form/fields.tsx';
 
+interface Props {
+  readonly day: Day;
+  readonly kit: Kit;
+  readonly onDay: (day: Day) => void;
+  /** The brew that begins the day, when this one comes after it. */
+  readonly startsWith: string | undefined;
+}
+
 /** When it begins, how warm everything is, and who is there. */
-export function DayFields({ day, kit, onDay }: { day: Day; kit: Kit; onDay: (day: Day) => void }) {
+export function DayFields({ day, kit, onDay, startsWith }: Props) {
   const optional =
     (key: 'airC' | 'kettleC' | 'tunC' | 'preheatTunL') => (value: number | undefined) => {
       const { [key]: _old, ...rest } = day;
@@ -15,7 +22,19 @@ export function DayFields({ day, kit, onDay }: { day: Day; kit: Kit; onDay: (day
   return (
     <>
       <div class="fields">
-        <ClockField value={day.startMin} onValue={(startMin) => onDay({ ...day, startMin })} />
+        {startsWith === undefined ? (
+          <ClockField
+            label="Start"
+            path="day.startMin"
+            value={day.startMin}
+            onValue={(startMin) => startMin !== undefined && onDay({ ...day, startMin })}
+          />
+        ) : (
+          <p class="hint">
+            The day begins at {formatClock(day.startMin)} with {startsWith}; this brew begins when
+            the timetable has room for it.
+          </p>
+        )}
         <QuantityField
           label="Liquor comes at"
           path="day.liquorC"
@@ -86,39 +105,5 @@ export function DayFields({ day, kit, onDay }: { day: Day; kit: Kit; onDay: (day
         onValues={(hands) => onDay({ ...day, hands })}
       />
     </>
-  );
-}
-
-function ClockField({ value, onValue }: { value: number; onValue: (min: number) => void }) {
-  const id = useId();
-  const { text, type, leave } = useTyping('day.startMin');
-  const read = text === undefined ? undefined : parseClock(text, { field: 'Start' });
-  const error = read !== undefined && !read.ok ? read.error.message : undefined;
-  return (
-    <div class={error === undefined ? 'field' : 'field bad'}>
-      <label for={id}>Start</label>
-      <div class="control">
-        <input
-          id={id}
-          type="text"
-          autocomplete="off"
-          value={text ?? formatClock(value)}
-          aria-invalid={error !== undefined}
-          aria-describedby={error === undefined ? undefined : `${id}-note`}
-          onInput={(event) => {
-            const raw = event.currentTarget.value;
-            const now = parseClock(raw, { field: 'Start' });
-            type(raw, now.ok);
-            if (now.ok) onValue(now.value);
-          }}
-          onBlur={leave}
-        />
-      </div>
-      {error !== undefined && (
-        <p class="field-error" id={`${id}-note`}>
-          {error}
-        </p>
-      )}
-    </div>
   );
 }

@@ -48,7 +48,7 @@ function ChangeRow({ change }: { change: Change }) {
     attempt('plan this change', async () => {
       trying.value = change.code;
       try {
-        await planBrew(change.document, `Planned with ${text}`);
+        await planBrew(change.document, { remark: `Planned with ${text}` });
       } finally {
         trying.value = undefined;
       }

@@ -1,20 +1,20 @@
 import { nameIn } from '@ladlework/brewhouse';
-import type { Plan, PlanDocument, Timetable } from '@ladlework/planner';
+import type { PlanDocument, Timetable } from '@ladlework/planner';
 import { formatClock } from '@ladlework/quantity';
-import { useSignal } from '@preact/signals';
-import { useEffect, useId, useMemo } from 'preact/hooks';
-import { engine } from '../../../engine/client.ts';
-import { pairName } from '../../../shell/settings.ts';
+import { useId } from 'preact/hooks';
 import { clockAt, inPair, show } from '../../../units/show.ts';
 import { Key } from '../Key.tsx';
 import { ActivityTable } from './ActivityTable.tsx';
 import { DayPapers } from './DayPapers.tsx';
 import { DayStrip } from './DayStrip.tsx';
 import { chanceText, minuteOfClock, provenText } from './day-words.ts';
+import type { WholeDayAnswer } from './use-whole-day.ts';
 
 interface Props {
   readonly document: PlanDocument;
-  readonly plan: Plan;
+  readonly day: WholeDayAnswer;
+  /** Beer, or beers, of the day. */
+  readonly name: string;
   /** Tells calendars of this house apart. */
   readonly brewId: string;
   /** Instant the brew was begun; left out while it is only planned. */
@@ -22,32 +22,13 @@ interface Props {
 }
 
 /** From the first litre of liquor to the last cleaning: who does what, where and when. */
-export function WholeDay({ document, plan, brewId, startedAtMs }: Props) {
-  const wishMin = useSignal(document.day.wishFinishMin);
-  const found = useSignal<Timetable | undefined>(undefined);
-  const why = useSignal<string | undefined>(undefined);
-  useEffect(() => {
-    let wanted = true;
-    const ask = { documents: [document], plans: [plan], wishFinishMin: wishMin.value };
-    void engine.timetable(ask).then((answer) => {
-      if (!wanted) return;
-      if (answer.ok) found.value = answer.value;
-      why.value = answer.ok ? undefined : answer.error.message;
-    });
-    return () => {
-      wanted = false;
-    };
-  }, [document, plan, wishMin.value]);
-  // Names of activities hold temperatures, so they follow the pair chosen.
-  const timetable = useMemo(
-    () => (found.value === undefined ? undefined : inWords(found.value)),
-    [found.value, pairName.value],
-  );
+export function WholeDay({ document, day, name, brewId, startedAtMs }: Props) {
+  const { wishMin, timetable, why } = day;
   return (
     <section class="block whole-day">
       <h2>The whole day</h2>
-      {why.value !== undefined && <p class="wrong">{inPair(why.value)}</p>}
-      {timetable === undefined && why.value === undefined && (
+      {why !== undefined && <p class="wrong">{inPair(why)}</p>}
+      {timetable === undefined && why === undefined && (
         <p class="note" role="status">
           The engine is fitting the day together.
         </p>
@@ -72,7 +53,7 @@ export function WholeDay({ document, plan, brewId, startedAtMs }: Props) {
           <DayPapers
             timetable={timetable}
             kit={document.kit}
-            name={document.beer.name}
+            name={name}
             brewId={brewId}
             startedAtMs={startedAtMs}
           />
@@ -80,15 +61,6 @@ export function WholeDay({ document, plan, brewId, startedAtMs }: Props) {
       )}
     </section>
   );
-}
-
-function inWords(timetable: Timetable): Timetable {
-  return {
-    ...timetable,
-    activities: timetable.activities.map((a) => ({ ...a, name: inPair(a.name) })),
-    clashes: timetable.clashes.map((c) => ({ ...c, text: inPair(c.text) })),
-    notes: timetable.notes.map(inPair),
-  };
 }
 
 function Clashes({ timetable }: { timetable: Timetable }) {
