@@ -41,6 +41,7 @@ export function HourFields({ day, kit, onDay, onHands }: Props) {
   const onBreaks = (list: readonly Break[]) => onDay({ ...day, breaks: list });
   return (
     <>
+      <h3>Hours</h3>
       <div class="fields">
         {kit.hands
           .filter((h) => here.includes(h.id))
