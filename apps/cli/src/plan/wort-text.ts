@@ -163,7 +163,7 @@ function boil(wort: WortPlan, pair: UnitPair): string {
   const rows = [
     [
       'boil',
-      `${formatDuration(boil.minutes)} at ${format('temperature', boil.boilC, pair)} in ${boil.vessel}, ${three(boil.evaporationKgH, 0)} kg/h off; ${(100 * boil.headspace.likely).toFixed(0)} % of it free when it comes over`,
+      `${formatDuration(boil.minutes)} at ${format('temperature', boil.boilC, pair)} in ${boil.vessel}, ${formatBand('mass', boil.evaporationKgH, pair)} an hour off; ${(100 * boil.headspace.likely).toFixed(0)} % of it free when it comes over`,
     ],
     ...hops,
     ...(castOut?.ibu === undefined || hops.length === 0

@@ -93,11 +93,17 @@ export function wort(ask: EngineCalls['wort']['ask']): WortDay {
   const entries = ask.entries.filter((e) => minuteOf(e) <= opened);
   const session = keeperOf(ask).at(entries);
   const mash = mashAhead(session, Math.min(nowMin, opened), planned);
+  // A pH is read in a cooled sample; the newest one of the mash tun counts.
+  const acid = entries.findLast(
+    (e) =>
+      e.kind === 'reading' && e.reading.what === 'ph' && e.reading.vessel === document.mash.tun,
+  );
   return wortDay({
     document,
     mash,
     entries: ask.wort,
     nowMin,
+    ...(acid?.kind === 'reading' ? { mashPh: { ph: acid.reading.value, tC: 20 } } : {}),
     ...(prices === undefined ? {} : { prices }),
   });
 }

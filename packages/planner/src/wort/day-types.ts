@@ -4,6 +4,7 @@ import type {
   EndCorrection,
   FlowReading,
   KettleWay,
+  PhReading,
   Remedy,
   WortStage,
 } from '@ladlework/brewhouse';
@@ -11,6 +12,7 @@ import type { PlanDocument } from '../document.ts';
 import type { Band } from '../plan.ts';
 import type {
   HopLine,
+  LiquorPlan,
   MashOutcome,
   PitchPlan,
   WishLine,
@@ -36,6 +38,8 @@ export interface WortDayAsk {
   /** Minutes after day start. */
   readonly nowMin: number;
   readonly prices?: KettlePriceList;
+  /** pH of the mash as read, with the temperature of the sample: it overrules the proton balance. */
+  readonly mashPh?: PhReading;
   /** Draws behind the bands, 20-1000; default 200. */
   readonly draws?: number;
   readonly seed?: number;
@@ -168,6 +172,8 @@ export interface WortDay {
   readonly kettle?: KettleNow;
   readonly boil: BoilNow;
   readonly knockOut: KnockOutNow;
+  /** Salts, acid and sparge, from the mash pH as read where it was; left out without a water report. */
+  readonly liquor?: LiquorPlan;
   readonly pitch?: PitchPlan;
   readonly beer?: { readonly endPlato: Band; readonly abvPct: Band };
   readonly wishes: readonly WishLine[];

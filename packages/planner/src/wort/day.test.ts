@@ -282,6 +282,53 @@ describe('boil, knock-out and tank', () => {
   });
 });
 
+describe('the liquor', () => {
+  const document: PlanDocument = {
+    ...DAY,
+    kit: {
+      ...DAY.kit,
+      liquor: {
+        report: {
+          calciumMgL: 52,
+          magnesiumMgL: 12,
+          sodiumMgL: 18,
+          chlorideMgL: 24,
+          sulphateMgL: 45,
+          alkalinityMgLCaCO3: 130,
+          ph: 7.4,
+        },
+        salts: [{ salt: 'gypsum' }],
+      },
+    },
+    beer: { ...DAY.beer, target: { ...DAY.beer.target, mashPh: 5.4 } },
+  };
+  const at = (mashPh?: { ph: number; tC: number }) =>
+    wortDay({
+      document,
+      mash: wort.mash,
+      entries: [],
+      nowMin: 0,
+      draws: 20,
+      ...(mashPh === undefined ? {} : { mashPh }),
+    }).liquor;
+
+  it('is dosed for the pH wanted', () => {
+    const plan = at();
+    expect(plan?.mashPh.withoutAcid.likely).toBeGreaterThan(5.45);
+    expect(Math.abs((plan?.mashPh.ph.likely ?? 0) - 5.4)).toBeLessThan(0.01);
+    expect(plan?.mashPh.afterDecoctions.likely).toBeLessThan(5.4);
+  });
+
+  it('a pH that was read overrules the balance, and the acid follows it', () => {
+    const read = at({ ph: 5.45, tC: 20 });
+    expect(read?.mashPh.withoutAcid.likely).toBe(5.45);
+    expect(Math.abs((read?.mashPh.ph.likely ?? 0) - 5.4)).toBeLessThan(0.01);
+    expect(read?.mashPh.acidML).toBeLessThan(at()?.mashPh.acidML ?? 0);
+    // -0.0078 pH/K (Briggs et al., second hand): the same mash read at 65 °C shows 0.35 less.
+    expect(at({ ph: 5.1, tC: 65 })?.mashPh.withoutAcid.likely).toBeCloseTo(5.45, 2);
+  });
+});
+
 describe('the running mash', () => {
   const session = openDay(
     DAY,

@@ -20,6 +20,7 @@ import type {
   WortDay,
   WortDayAsk,
 } from './day-types.ts';
+import { liquorPlan } from './liquor-plan.ts';
 import { type WortLog, wortLog } from './log.ts';
 import { attenuationOf, foamOf, pitchPlan } from './plan-of.ts';
 import type { MashOutcome } from './plan-types.ts';
@@ -54,6 +55,12 @@ export function wortDay(ask: WortDayAsk): WortDay {
   const at = whereIs(log);
   const kettle = kettleNow(setup, wish, mash, log, progress.changes, planned, ask.prices);
   const pitch = pitchPlan(setup, chain);
+  const liquor = liquorPlan(
+    document,
+    setup.day.liquorKg,
+    planned.lauter.spargeLeftL.likely,
+    ask.mashPh,
+  );
   const lauter = lauterNow(setup, wish, mash, log, chain);
   return {
     at,
@@ -64,9 +71,15 @@ export function wortDay(ask: WortDayAsk): WortDay {
     ...(kettle === undefined ? {} : { kettle }),
     boil: boilNow(setup, log, changes, chain, planned),
     knockOut,
+    ...(liquor === undefined ? {} : { liquor }),
     ...(pitch === undefined ? {} : { pitch }),
     ...(chain.beer === undefined ? {} : { beer: chain.beer }),
-    wishes: wishesOf(setup, { chain, mash, ...attenuationOf(mash) }),
+    wishes: wishesOf(setup, {
+      chain,
+      mash,
+      ...attenuationOf(mash),
+      ...(liquor === undefined ? {} : { liquor }),
+    }),
     account: accountOf(planned, chain, draws.mash),
     notes: [...setup.notes, ...chain.notes],
   };

@@ -11,6 +11,7 @@ import {
 } from '@ladlework/brewhouse';
 import { type Acid, DEFAULT_BUFFERS, type MaltBuffer, residualAlkalinity } from '@ladlework/matter';
 import type { MaltLot, PlanDocument } from '../document.ts';
+import type { Band } from '../plan.ts';
 import { colourOf } from './cellar.ts';
 import type { LiquorPlan } from './plan-types.ts';
 
@@ -73,6 +74,13 @@ export function liquorPlan(
   const mash: PhMash = { malts: maltsOf(document), liquorL: mashL, report: salts.after };
   const wanted = target?.mashPh;
   const dose = wanted === undefined ? { mEq: 0, mL: 0 } : acidForMash(mash, wanted, acid, reading);
+  const before = forecastMashPh(mash, reading);
+  // What the balance missed by when the mash was read, it misses by after the acid too.
+  const off = before.modelMiss ?? 0;
+  const acidified = (decoctions: number): Band => {
+    const { ph } = forecastMashPh({ ...mash, acidMEq: dose.mEq, decoctions });
+    return { low: ph.low + off, likely: ph.likely + off, high: ph.high + off };
+  };
   const toPh = document.day.work?.spargePh ?? SPARGE_PH;
   const sparge = treatSparge({ report: salts.after, litres: spargeL, toPh, acid });
   const doubt = reportDoubt(liquor.report);
@@ -86,16 +94,12 @@ export function liquorPlan(
     },
     salts,
     mashPh: {
-      withoutAcid: forecastMashPh(mash, reading).ph,
+      withoutAcid: before.ph,
       ...(wanted === undefined ? {} : { wanted }),
       acidMEq: dose.mEq,
       acidML: dose.mL,
-      ph: forecastMashPh({ ...mash, acidMEq: dose.mEq }).ph,
-      afterDecoctions: forecastMashPh({
-        ...mash,
-        acidMEq: dose.mEq,
-        decoctions: decoctionsOf(document),
-      }).ph,
+      ph: acidified(0),
+      afterDecoctions: acidified(decoctionsOf(document)),
     },
     sparge: { toPh, acidMEq: sparge.mEq, acidML: sparge.mL },
   };
