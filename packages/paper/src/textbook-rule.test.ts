@@ -3,11 +3,11 @@ import { type PlanDocument, planDay, type ReturnRuler, returnRulers } from '@lad
 import { describe, expect, test } from 'vitest';
 import { litresOn } from './alignment.ts';
 import { rulerScales } from './ruler-range.ts';
-import { planned } from './testing.ts';
+import { documentOf } from './testing.ts';
 
 /** The two-pull example on a kit that loses nothing, carries in no time, and boils nothing off. */
 function lossless(): PlanDocument {
-  const { document } = planned(JSON.parse(readFileSync('examples/two-pull.json', 'utf8')));
+  const document = documentOf(JSON.parse(readFileSync('examples/two-pull.json', 'utf8')));
   const { kit, mash, day } = document;
   return {
     ...document,
