@@ -117,3 +117,32 @@ it('a later reader sees by how much the clock of an entry was off, and whether i
     'time doubtful: its clock moved 70 min unseen',
   );
 });
+
+it('a reading of wort stands with one row for each figure, and the way taken beside it', () => {
+  const b = new Tablet('t1', 'B');
+  const log = [
+    b.write('brew-started', { startAtMs: b.nowMs, clock: { utcOffsetMin: 0 } }),
+    b.wait(300).write('wort-read', {
+      point: 'kettle-full',
+      litres: 512,
+      tempC: 72,
+      plato: 11.2,
+      text: '512 L, 11.2',
+    }),
+    b.wait(2).write('kettle-chosen', {
+      way: 'boil-longer',
+      minutes: 84,
+      liquorL: 0,
+      extractKg: 0,
+      text: 'Boil 84 min',
+    }),
+  ];
+  const rows = recordOf(foldBrew(log, 'b1')).filter((r) => /^[WK]/.test(r.code));
+  expect(rows.map((r) => [r.code, r.quantity, r.actual])).toEqual([
+    ['W1v', 'volume', 512],
+    ['W1t', 'temp', 72],
+    ['W1g', 'gravity', 11.2],
+    ['K1', undefined, undefined],
+  ]);
+  expect(rows[3]?.text).toBe('Boil 84 min');
+});
