@@ -12,7 +12,8 @@ describe('docs/cli.md', () => {
   beforeAll(async () => {
     guide = await readFile(new URL('../../../docs/cli.md', import.meta.url), 'utf8');
     steps = (await followGuide(guide)).steps;
-  });
+    // Some twenty commands, the comparisons among them: half a minute on an idle machine.
+  }, 240_000);
 
   it('shows every command and every sum', () => {
     for (const name of [

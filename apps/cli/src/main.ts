@@ -1,4 +1,5 @@
 /** `ladlework ...`: what the words mean. Each command loads its own rooms, so that a sum starts fast. */
+import { parseQuantity } from '@ladlework/quantity';
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { HOUSE, logFile } from './house.ts';
 import { EXIT, type ExitCode, type Output } from './output.ts';
@@ -62,11 +63,33 @@ function commands(output: Output, end: (code: ExitCode) => void): Command {
 
   program
     .command('compare')
-    .description('the ways to brew a brew file, side by side')
+    .description('the ways to brew a brew file, side by side; or one question about them')
     .argument('<file>', 'brew file: kit, beer, mash and day as JSON')
-    .option('--json', 'the ways as one JSON document', false)
+    .option('--json', 'the answer as one JSON document', false)
     .option('--draws <n>', 'draws behind every band, 50 to 5000', whole('--draws', 50, 5000), 200)
     .option('--seed <n>', 'the same seed gives the same answer', whole('--seed', 0, 2147483647), 1)
+    .option('--prices <file>', 'file of prices, and of changes of kit on offer')
+    .option('--instead', 'the grist without a pull, of the lots in store', false)
+    .addOption(
+      new Option('--aim <what>', 'of the grists that match').choices([
+        'own-grist',
+        'price',
+        'fewest-lots',
+      ]),
+    )
+    .addOption(
+      new Option('--bags <steps>', 'malt in whole or half bags').choices([
+        'scale',
+        'half-bags',
+        'bags',
+      ]),
+    )
+    .option('--what-if', 'what single changes of the kit would do and when they are paid', false)
+    .option('--to-kit <file>', 'the brew on the kit of another file')
+    .option('--grist <kg>', 'malt on the other kit', kilograms)
+    .option('--tasting <n>', 'sheets of a blind tasting for n tasters', whole('--tasting', 3, 300))
+    .option('--right <n>', 'right answers of that tasting', whole('--right', 0, 300))
+    .option('--published', 'what is published of decoction and infusion', false)
     .addOption(units())
     .action(async (file: string, options) => {
       const { compareCommand } = await import('./compare/command.ts');
@@ -230,6 +253,13 @@ function day(text: string): CalendarDay {
   const read = readDay(text);
   if (read !== undefined) return read;
   throw new InvalidArgumentError(`--on is "${text}"; allowed: a date such as 2026-11-26.`);
+}
+
+/** Malt by weight: "250 kg", "550 lb", or a number in kg. */
+function kilograms(text: string): number {
+  const read = parseQuantity('mass', text, { min: 0.1, max: 10_000, field: '--grist' });
+  if (read.ok) return read.value;
+  throw new InvalidArgumentError(read.error.message);
 }
 
 /** A whole number within limits, refused with all a message owes. */

@@ -119,7 +119,7 @@ const MaltLot = sheet({ ...lotFields, kg: quantity('mass', 0.001, 10_000) });
 
 const StockLot = sheet(lotFields);
 
-const PriceList = sheet({
+export const PriceListSchema = sheet({
   currency: v.exactOptional(line(12)),
   labourPerHour: v.exactOptional(measure('pricePerHour', 0, 1000)),
   energyPerKWh: v.exactOptional(
@@ -135,7 +135,7 @@ const PriceList = sheet({
 
 /** Beside the brew: what it is paid with and what else is in store. */
 const houseFields = {
-  prices: v.exactOptional(PriceList),
+  prices: v.exactOptional(PriceListSchema),
   stock: v.exactOptional(few(StockLot, 0, 80)),
 };
 

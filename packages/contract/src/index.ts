@@ -13,6 +13,7 @@ export {
   parseKit,
   parsePlanDocument,
 } from './parse.ts';
+export { type PricesFile, parsePricesFile } from './prices-file.ts';
 export { probeEntries, probeEntryId } from './probe-entries.ts';
 export {
   MOST_READINGS,

@@ -53,7 +53,7 @@ function differencesJson(against: Differences) {
   };
 }
 
-function kilnedJson(kilned: KilnedGrist) {
+export function kilnedJson(kilned: KilnedGrist) {
   return {
     malts: kilned.malts.map((m) => ({
       name: m.name,

@@ -1,6 +1,5 @@
 /** The ways as a page for the brewer, 80 columns wide. */
 import {
-  type Band,
   type Figures,
   type KilnedGrist,
   type Menu,
@@ -11,10 +10,10 @@ import {
   type Way,
   type WortForecast,
 } from '@ladlework/planner';
-import { format, formatBand, sentenceIn, type UnitPair } from '@ladlework/quantity';
+import { formatBand, sentenceIn, type UnitPair } from '@ladlework/quantity';
 import { columns } from '../output.ts';
-
-const WIDTH = 80;
+import { kilnedText } from './instead.ts';
+import { plainBand, wrapped } from './text.ts';
 
 const NAMES: Readonly<Record<Method, string>> = {
   infusion: 'infusion',
@@ -106,33 +105,6 @@ function againstTable(made: readonly Made[]): string {
   return `Against the plan as written, kit for kit\n${columns([head, ...rows], '  ')}`;
 }
 
-function kilnedText(kilned: KilnedGrist, pair: UnitPair): string {
-  const { colourEbc, diastaticWk, ph, cost } = kilned;
-  const malts = kilned.malts.map((m) => [
-    m.name,
-    format('mass', m.kg, pair),
-    m.wasKg === 0 ? 'from the store' : `was ${format('mass', m.wasKg, pair)}`,
-    `${(100 * m.share).toFixed(1)} %`,
-    m.bags === undefined ? '' : `${m.bags.toFixed(1)} bags`,
-  ]);
-  const facts = [
-    `colour ${colourEbc.got.toFixed(1)} EBC, wanted ${colourEbc.wanted.toFixed(1)} of which the boils gave ${plainBand(colourEbc.boils, 1)}`,
-    `extract ${format('mass', kilned.extractKg.got, pair)}, wanted ${format('mass', kilned.extractKg.wanted, pair)}`,
-    `diastatic power ${diastaticWk.got.toFixed(0)} °WK, at least ${diastaticWk.least.toFixed(0)} asked for`,
-    `mash pH ${ph.band.low.toFixed(2)} to ${ph.band.high.toFixed(2)}, the own grist ${ph.own.toFixed(2)}`,
-    ...(cost
-      ? [`malt ${cost.got.toFixed(2)} ${cost.currency}, the own grist ${cost.was.toFixed(2)}`]
-      : []),
-  ];
-  return [
-    'Kilned malts, no pull',
-    columns(malts, '  '),
-    ...facts.map((f) => wrapped(f, '  ')),
-    wrapped(kilned.text, '  '),
-    ...kilned.notes.map((n) => wrapped(n, '  ')),
-  ].join('\n');
-}
-
 function whyNotText(ways: readonly Way[], pair: UnitPair): string {
   const not = ways.filter((w) => !w.feasible);
   if (not.length === 0) return '';
@@ -156,16 +128,6 @@ function menuText(menu: Menu, pair: UnitPair): string {
   return `Menu: none of these is beaten in everything by another\n${plans.join('\n')}\n${wrapped(counted, '  ')}`;
 }
 
-/** "2.4–2.6–3.0", one number when all round to it; a difference as "-0.4 to +0.2". */
-function plainBand(band: Band, digits: number, signed = false): string {
-  const [low, likely, high] = [band.low, band.likely, band.high].map((x) => {
-    const text = x.toFixed(digits).replace(/^-(0\.?0*)$/, '$1');
-    return signed && Number(text) > 0 ? `+${text}` : text;
-  });
-  if (low === high) return `${likely}`;
-  return signed ? `${low} to ${high}` : `${low}–${likely}–${high}`;
-}
-
 /** What a cost is made of, and whose prices it is reckoned with. */
 function costText(document: PlanDocument): string {
   const prices = pricesOf(document);
@@ -176,17 +138,4 @@ function costText(document: PlanDocument): string {
   if (prices.own)
     return `Costs are ${of}, in ${prices.currency || 'the money'} of the file's price list.`;
   return `Costs are ${of}, at ${prices.perHour} an hour and ${prices.perKWh.toFixed(2)} a kWh until the file names prices.`;
-}
-
-/** Text broken at the width of a terminal, later lines set in. */
-function wrapped(text: string, indent: string): string {
-  const lines: string[] = [];
-  let line = indent;
-  for (const word of text.split(' ')) {
-    if (line.trim() !== '' && line.length + 1 + word.length > WIDTH) {
-      lines.push(line);
-      line = `${indent}  ${word}`;
-    } else line = line.trim() === '' ? `${indent}${word}` : `${line} ${word}`;
-  }
-  return [...lines, line].join('\n');
 }

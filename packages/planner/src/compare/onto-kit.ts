@@ -50,10 +50,11 @@ export function ontoKit(document: PlanDocument, kit: Kit, factor: number): Onto 
     return { ...raise, pots: [...new Set(pots)], order: 'in-turn' };
   });
   const { pullRoute, strikeRoute, park, ...rest } = mash;
+  const needsHeat = document.day.kettleC === undefined;
   const onto: Mash = {
     ...rest,
     tun: at(mash.tun, mash.layout === 'kettle-mash'),
-    liquorVessel: at(mash.liquorVessel, document.day.kettleC === undefined),
+    liquorVessel: tankOnlyThere(document.kit, kit) ?? at(mash.liquorVessel, needsHeat),
     ...(park === undefined ? {} : { park: at(park, false) }),
     ...routeAs('pullRoute', pullRoute, document.kit, kit),
     ...routeAs('strikeRoute', strikeRoute, document.kit, kit),
@@ -73,6 +74,13 @@ export function ontoKit(document: PlanDocument, kit: Kit, factor: number): Onto 
   const { beer } = resized(document, factor);
   const own = { ...document, kit, beer, mash: onto, day: dayThere(document.day, factor) };
   return { ok: true, document: own, moved: [...new Set(moved)] };
+}
+
+/** A heated liquor tank, where only the other kit has one: its kettle is then free for pulls and wort. */
+function tankOnlyThere(from: Kit, to: Kit): string | undefined {
+  const tank = (kit: Kit) =>
+    kit.vessels.find((v) => v.role === 'liquor-tank' && burnerFor(kit, v.id));
+  return tank(from) ? undefined : tank(to)?.id;
 }
 
 /** The vessel that does there what this one does here: of its role, in the same place in the row. */

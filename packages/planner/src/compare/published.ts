@@ -155,7 +155,7 @@ export function contradictions(): readonly Contradiction[] {
       const other = by.get(id);
       // A pair is told by whichever stands first.
       if (!other || FINDINGS.indexOf(other) < FINDINGS.indexOf(f)) return [];
-      const text = `${f.source}: ${f.finding} ${other.source}: ${other.finding}`;
+      const text = `${f.finding} (${f.source}) Against that: ${other.finding} (${other.source})`;
       return [{ topic: f.topic, of: [f.id, id], text }];
     }),
   );

@@ -101,6 +101,28 @@ describe('from pilot to house kit', () => {
     expect(back.document.day.preheatTunL ?? 0).toBeCloseTo(brew.day.preheatTunL ?? 0, 9);
   });
 
+  it('a house with a heated liquor tank heats there, and the pilot in its kettle again', () => {
+    const [kettle] = HOUSE.vessels.filter((v) => v.role === 'kettle');
+    if (!kettle) throw new Error('no kettle');
+    const tank = { ...kettle, id: 'hot', name: 'hot tank', role: 'liquor-tank' as const };
+    const element = {
+      id: 'el',
+      name: 'element',
+      kind: 'element' as const,
+      heats: ['hot'],
+      ratedKW: 30,
+    };
+    const house = {
+      ...HOUSE,
+      vessels: [...HOUSE.vessels, tank],
+      burners: [...HOUSE.burners, element],
+    };
+    const there = scaled(PILOT, house, { bags: 'scale', factor: 2 });
+    expect(there.document.mash.liquorVessel).toBe('hot');
+    const back = scaled(there.document, PILOT.kit, { bags: 'scale', factor: 1 / 2 });
+    expect(back.document.mash).toEqual(PILOT.mash);
+  });
+
   it('in half bags there and back is within half a step of each lot', () => {
     const there = scaled(PILOT, HOUSE, { factor: 2.7 });
     const back = scaled(there.document, PILOT.kit, { bags: 'scale', factor: 1 / 2.7 });

@@ -137,12 +137,13 @@ function keyOf(sheet: Omit<TastingSheet, 'keyText' | 'slipTexts'>): string {
 function slipOf({ number, glasses }: TasterSheet): string {
   return [
     `Taster ${number}   name ____________________   date __________`,
-    'Three glasses: two hold the same beer, one another. Taste from left to right, go back as',
-    'often as you like. Mark the glass that is different. If you cannot tell, guess.',
+    'Three glasses: two hold the same beer, one another. Taste from left to right,',
+    'go back as often as you like. Mark the glass that is different.',
+    'If you cannot tell, guess.',
     '',
     glasses.map((g) => `[  ] ${g.code}`).join('        '),
     '',
-    'How sure:  [  ] guessed   [  ] fairly   [  ] sure      What differed: ____________________',
+    'How sure: [  ] guessed  [  ] fairly  [  ] sure   What differed: ______________',
   ].join('\n');
 }
 

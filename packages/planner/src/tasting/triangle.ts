@@ -152,8 +152,9 @@ export function tastingResult(answers: {
 
 function timesIn100(chance: number): string {
   if (chance < 0.001) return 'less than once in 1000 tastings';
-  if (chance < 0.01) return `${(1000 * chance).toFixed(0)} times in 1000 tastings`;
-  return `${(100 * chance).toFixed(0)} times in 100 tastings`;
+  const [often, of] = chance < 0.01 ? [1000 * chance, 1000] : [100 * chance, 100];
+  const times = Math.round(often);
+  return `${times === 1 ? 'once' : `${times} times`} in ${of} tastings`;
 }
 
 /** Largest chance of a right answer under which so few are not rarer than alpha. */
