@@ -195,6 +195,21 @@ describe('a helper’s phone by plain http', () => {
     expect(note.clock.errorMs).toBeGreaterThanOrEqual(0);
   });
 
+  it('calls the brewer, whose tablet rings until somebody comes', async () => {
+    const [brewer, helper] = [tablet.page, phone.page];
+    keepFaults('helper-calls', brewer, helper);
+    await helper.getByRole('button', { name: 'Call the brewer' }).click();
+    const ringing = brewer.getByRole('alertdialog', { name: /^B calls/ });
+    await ringing.waitFor();
+    await helper.getByText(/Called \d\d:\d\d; waiting for an answer\./).waitFor();
+    await keepPicture(brewer, 'call-brewer');
+    await keepPicture(helper, 'call-helper');
+    expect(await accessibilityFaults(helper)).toEqual([]);
+    await ringing.getByRole('button', { name: 'Coming' }).click();
+    await ringing.waitFor({ state: 'detached' });
+    await helper.getByText(/^B is coming, since/).waitFor();
+  });
+
   it('cannot save a kit: the page says so, and the server would not take it', async () => {
     const { page } = phone;
     keepFaults('helper-kit', page);

@@ -73,6 +73,7 @@ const SAMPLES: Readonly<Record<EventType, (device: string) => LogEvent>> = {
     new Tablet(d, 'B').write('ladles-returned', { moveId: 'return-1', portions: 1 }),
   'caution-seen': (d) => new Tablet(d, 'B').write('caution-seen', { moveId: 'm', code: 'scald' }),
   'gate-confirmed': (d) => new Tablet(d, 'B').write('gate-confirmed', { code: 'drain' }),
+  'brewer-called': (d) => new Tablet(d, 'H').write('brewer-called', {}),
   note: (d) => new Tablet(d, 'B').write('note', { text: 'Lid was off' }),
   corrected: (d) => mend(d, 'corrected'),
   withdrawn: (d) => mend(d, 'withdrawn'),
@@ -99,6 +100,7 @@ const HELPERS: readonly EventType[] = [
   'ladles-returned',
   'caution-seen',
   'gate-confirmed',
+  'brewer-called',
   'note',
 ];
 

@@ -58,6 +58,7 @@ it('every type of event passes unchanged', () => {
     }),
     b.write('caution-seen', { moveId: 'boil-1', code: 'scald' }),
     b.write('gate-confirmed', { code: 'false-bottom' }),
+    b.write('brewer-called', { moveId: 'boil-1' }),
     b.write('note', { text: 'Lid left off\nfor a while' }),
     b.write('brew-ended', { reason: 'finished' }),
     b.write(

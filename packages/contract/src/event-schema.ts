@@ -140,6 +140,7 @@ const DATA = {
   }),
   'caution-seen': sheet({ moveId: shortId(), code: shortId() }),
   'gate-confirmed': sheet({ code: shortId() }),
+  'brewer-called': sheet({ moveId: moveId() }),
   note: sheet({ text: prose(2000), moveId: moveId() }),
   'brew-ended': sheet({
     reason: v.picklist(['finished', 'abandoned']),

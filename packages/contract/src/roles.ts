@@ -27,6 +27,7 @@ const HELPER_WRITES: Readonly<Record<EventType, boolean | 'own'>> = {
   'ladles-returned': true,
   'caution-seen': true,
   'gate-confirmed': true,
+  'brewer-called': true,
   note: true,
   // Undo and mending a slip: what the same tablet wrote.
   corrected: 'own',

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { foldBrew, foldBrews } from './brew.ts';
 import type { LogEvent } from './event.ts';
-import { choiceGate } from './names.ts';
+import { callGate, choiceGate } from './names.ts';
 import { DAY_START_MS, DOCUMENT, ONE_PULL, Tablet } from './testing.ts';
 
 const planned = (t: Tablet) =>
@@ -103,6 +103,21 @@ it('L12 whoever is asked may say which value counts; the last word stands, and c
   expect(chosen(back, forStirred, forQuick)).toEqual([[quick.id, [stirred.id], 'B']]);
   const withdrawn = h.write('withdrawn', { reason: 'undone' }, { corrects: quick.id });
   expect(chosen(withdrawn, forQuick)).toEqual([]);
+});
+
+it('L22 a call for the brewer stands until the first answer, and can be taken back', () => {
+  const h = new Tablet('t2', 'H');
+  const b = new Tablet('t1', 'B').wait(2);
+  const call = h.write('brewer-called', { moveId: 'boil-1' });
+  const coming = b.write('gate-confirmed', { code: callGate(call.id) });
+  const late = h.wait(5).write('gate-confirmed', { code: callGate(call.id) });
+  const calls = (...log: LogEvent[]) => foldBrew(log, 'b1').calls;
+  expect(calls(call)).toMatchObject([{ eventId: call.id, who: 'H', moveId: 'boil-1' }]);
+  expect(calls(call)[0]?.answered).toBeUndefined();
+  expect(calls(late, coming, call)[0]?.answered?.who).toBe('B');
+  expect(calls(call, h.write('withdrawn', { reason: 'undone' }, { corrects: call.id }))).toEqual(
+    [],
+  );
 });
 
 it('L12 one person following a mash, and two people who agree, do not clash', () => {

@@ -12,6 +12,7 @@ import {
   type WortReadData,
 } from './event.ts';
 import { groupBy } from './group.ts';
+import { callGate } from './names.ts';
 import { type SettledEvent, settle, type Unapplied } from './settle.ts';
 import type { PlanSummary } from './summary.ts';
 
@@ -69,6 +70,13 @@ export interface WortReadState extends WortReadData, Mark {
   readonly reason?: string;
 }
 
+/** A call for the brewer. */
+export interface CallState extends Mark {
+  readonly moveId?: string;
+  /** The first answer. */
+  readonly answered?: Mark;
+}
+
 export interface NoteState extends Mark {
   readonly text: string;
   readonly moveId?: string;
@@ -100,6 +108,7 @@ export interface BrewState {
   /** Ways taken from the full kettle; the last one holds. */
   readonly kettleChoices: readonly (KettleChoiceData & Mark)[];
   readonly notes: readonly NoteState[];
+  readonly calls: readonly CallState[];
   readonly cautionsSeen: readonly (Mark & { readonly moveId: string; readonly code: string })[];
   readonly gates: readonly (Mark & { readonly code: string })[];
   readonly conflicts: readonly Conflict[];
@@ -171,12 +180,21 @@ export function foldBrew(log: readonly LogEvent[], brew: string): BrewState {
     })),
     kettleChoices: pick(holds, 'kettle-chosen').map((e) => ({ ...e.data, ...mark(e) })),
     notes: pick(holds, 'note').map((e) => ({ ...e.data, ...mark(e) })),
+    calls: callsOf(holds),
     cautionsSeen: pick(holds, 'caution-seen').map((e) => ({ ...e.data, ...mark(e) })),
     gates: pick(holds, 'gate-confirmed').map((e) => ({ ...e.data, ...mark(e) })),
     conflicts,
     unapplied,
     ...(last && { lastAtMs: last.readAtMs }),
   };
+}
+
+function callsOf(holds: readonly SettledEvent[]): CallState[] {
+  const gates = pick(holds, 'gate-confirmed');
+  return pick(holds, 'brewer-called').map((e) => {
+    const answer = gates.find((g) => g.data.code === callGate(e.event.id));
+    return { ...e.data, ...mark(e), ...(answer && { answered: mark(answer) }) };
+  });
 }
 
 /** Every brew in the log, newest first: by start, else by the last thing that was written. */

@@ -128,6 +128,8 @@ export interface EventData {
   'kettle-chosen': KettleChoiceData;
   'caution-seen': { readonly moveId: string; readonly code: string };
   'gate-confirmed': { readonly code: string };
+  /** A helper wants the brewer at the vessel; answered by a gate of its own. */
+  'brewer-called': { readonly moveId?: string };
   note: { readonly text: string; readonly moveId?: string };
   'brew-ended': { readonly reason: 'finished' | 'abandoned'; readonly text?: string };
   corrected: Correction;

@@ -1,5 +1,6 @@
 export {
   type BrewState,
+  type CallState,
   foldBrew,
   foldBrews,
   type Mark,

@@ -54,3 +54,8 @@ export function workText(moveId: string): string | undefined {
   const longest = known.reduce((a, b) => (b.length > a.length ? b : a), '');
   return WORK[longest];
 }
+
+/** Code of the gate by which somebody answers a call for the brewer. */
+export function callGate(eventId: string): string {
+  return `called.${eventId}`;
+}

@@ -1,7 +1,7 @@
 /** The day's record: what was planned against what was done, in the order it happened. */
 import type { BrewState, Mark, MoveState, ReadingState, WortReadState } from './brew.ts';
 import type { ReadingWhat, WortPoint } from './event.ts';
-import { choiceGate, mendMoveId, readingGate, workText } from './names.ts';
+import { callGate, choiceGate, mendMoveId, readingGate, workText } from './names.ts';
 import type { SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
 
 /** What the numbers of a row are: time of day (epoch ms), minutes, portions, or a reading's own. */
@@ -167,6 +167,8 @@ function mendText(state: BrewState, moveId: string): string | undefined {
 }
 
 function gateText(state: BrewState, code: string): string {
+  const call = state.calls.find((x) => callGate(x.eventId) === code);
+  if (call !== undefined) return `Came when ${call.who} called`;
   const chosen = state.readings.find((r) => choiceGate(r.eventId) === code);
   if (chosen !== undefined) return `Of two values this one: ${chosen.text} ${chosen.unit}`;
   const reading = state.readings.find((r) => readingGate(r.eventId) === code);
@@ -352,5 +354,6 @@ function otherRows(state: BrewState): RecordRow[] {
     ...rows(state.gates, 'gate', 'G', (g) => gateText(state, g.code)),
     ...rows(state.cautionsSeen, 'caution', 'C', (c) => c.code),
     ...rows(state.notes, 'note', 'N', (x) => x.text),
+    ...rows(state.calls, 'note', 'H', () => 'Brewer called'),
   ];
 }

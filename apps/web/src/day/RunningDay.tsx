@@ -3,6 +3,7 @@ import type { BrewState } from '@ladlework/log';
 import type { DayEntry, Plan, PlanDocument, Repair } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import { role } from '../data/access.ts';
 import { movingNowMs } from '../data/clock.ts';
 import { planOf } from '../engine/plans.ts';
 import { brewName } from '../pages/BrewsPage.tsx';
@@ -13,6 +14,7 @@ import { dayMode, who } from '../shell/settings.ts';
 import { clockOf, inPair } from '../units/show.ts';
 import { AlarmSheet } from './AlarmSheet.tsx';
 import { chooseRepair, endBrew, finish } from './actions.ts';
+import { CallLine, CallSheet, openCall } from './Call.tsx';
 import { DayFoot } from './DayFoot.tsx';
 import { DayLog } from './DayLog.tsx';
 import { DayScore } from './DayScore.tsx';
@@ -61,6 +63,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const iodine = iodineAsk(run, brew, plan?.iodine ?? [], now);
   const rescue = useRescue(brew, document, plan, iodine?.blue, probes.entries);
   const alarm = alarmsOf(run, now, new Set(seenAlarms.value))[0];
+  const call = openCall(brew, now);
   const carrying = run.underway.some((m) => isCarrying(m.move));
   const part = mode === 'pocket' ? partOf(run, who.value) : run;
   return (
@@ -87,6 +90,9 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             probed={(box) => offeredBy(probes, live.here?.questioned ?? [], document, now, box)}
             onMiss={miss.open}
           />
+        )}
+        {(mode === 'pocket' || role.value === 'helper') && (
+          <CallLine brew={brew} now={now} moveId={part.focus?.move.id} />
         )}
         {document !== undefined && question !== undefined && (
           <Question brew={brew} kit={document.kit} open={question} />
@@ -157,7 +163,8 @@ export function RunningDay({ brew }: { brew: BrewState }) {
         <DayTools brew={brew} />
       </main>
       <DayFoot brew={brew} next={part.next} outlook={live.outlook} />
-      {alarm !== undefined && (
+      {call !== undefined && <CallSheet brew={brew} call={call} carrying={carrying} />}
+      {call === undefined && alarm !== undefined && (
         <AlarmSheet
           key={alarm.key}
           alarm={alarm}

@@ -1,6 +1,7 @@
 /** What a tap on the day page writes into the log. Events of one tap share their time. */
 import {
   type BrewState,
+  callGate,
   type LogEvent,
   mendMoveId,
   PROBE_KIND,
@@ -163,6 +164,21 @@ export async function keepReading(brew: BrewState, eventId: string): Promise<voi
   });
 }
 
+/** A helper wants the brewer at the vessel. */
+export async function callBrewer(brew: BrewState, moveId: string | undefined): Promise<void> {
+  const data = moveId === undefined ? {} : { moveId };
+  await record({ stream: brew.stream, type: 'brewer-called', data });
+}
+
+/** Somebody comes. */
+export async function answerCall(brew: BrewState, eventId: string): Promise<void> {
+  await record({
+    stream: brew.stream,
+    type: 'gate-confirmed',
+    data: { code: callGate(eventId) },
+  });
+}
+
 /** Takes an entry back by name; the log keeps both. */
 export async function withdraw(brew: BrewState, eventId: string, reason: string): Promise<void> {
   await record({ stream: brew.stream, type: 'withdrawn', corrects: eventId, data: { reason } });
@@ -209,6 +225,7 @@ const UNDOABLE: ReadonlySet<string> = new Set([
   'ladles-returned',
   'miss-mended',
   'gate-confirmed',
+  'brewer-called',
   'caution-seen',
   'note',
   'brew-started',
