@@ -26,8 +26,10 @@ export function boxSaid(box: SheetBox, { brew, kit, startMin, pair }: PaperBrew)
   const moveId = 'moveId' in entry ? entry.moveId : undefined;
   const move = brew.planSummary?.moves.find((m) => m.id === moveId);
   const said = move === undefined ? box.text : summaryText(move, brew);
-  const clock = (b: { low: number; high: number }) =>
-    `${formatClock(startMin + b.low)} to ${formatClock(startMin + b.high)}`;
+  const clock = (b: { low: number; high: number }) => {
+    const [low, high] = [formatClock(startMin + b.low), formatClock(startMin + b.high)];
+    return low === high ? low : `${low} to ${high}`;
+  };
   switch (entry.as) {
     case 'start':
       return `Day begins, planned ${formatClock(startMin)}`;
