@@ -37,6 +37,14 @@ describe('--instead', () => {
     fits(out);
   });
 
+  it.each(['cannot', 'four-vessels', 'kettle-mash', 'one-pull', 'several-pots', 'three-pull'])(
+    'the lots of examples/%s.json hold such a grist',
+    async (name) => {
+      const ran = await ladlework('compare', join(EXAMPLES, `${name}.json`), '--instead');
+      expect(ran.code, ran.out).toBe(0);
+    },
+  );
+
   it('half bags are half bags; whole bags that cannot match end with 3 and the nearest', async () => {
     const half = await ladleworkJson<{ grist: Grist }>(
       'compare',

@@ -131,6 +131,19 @@ describe('instead of boiling', () => {
     expect(!none.ok && none.whyNot).toMatch(/melanoidin has 0\.1 kg in store, [\d.]+ kg is wanted/);
   });
 
+  it('a kit that cannot boil the pull: the wort of the kit with what frees it', () => {
+    const raises = ONE_PULL.mash.raises.map((r) => ({ ...r, pots: ['stock'] }));
+    const burners = ONE_PULL.kit.burners.map((b) => ({ ...b, ratedKW: 60 }));
+    const document: PlanDocument = {
+      ...brewOf(...own),
+      kit: { ...ONE_PULL.kit, burners },
+      mash: { ...ONE_PULL.mash, raises },
+    };
+    const found = insteadOfBoiling(document);
+    expect(found.ok ? '' : found.whyNot).toBe('');
+    expect(found.ok && found.grist.notes[0]).toMatch(/This kit cannot make the decocted wort/);
+  });
+
   it('the cheapest wants a price on every lot', () => {
     const none = insteadOfBoiling(brewOf(...own), { aim: 'price' });
     expect(!none.ok && none.whyNot).toMatch(/pale and dark have no price/);

@@ -9,6 +9,7 @@ import { band } from '@ladlework/numerics';
 import type { MaltLot, PlanDocument, StockLot } from '../document.ts';
 import { drawsFor } from '../ensemble.ts';
 import type { Band } from '../plan.ts';
+import { planDay } from '../plan-day.ts';
 import { colourUnitsFor, comparedL, gristColour, lovibond, potential } from './grist-colour.ts';
 import { liquorOf, type MashLiquor, phMash, protonsOf } from './liquor-of.ts';
 import { CONVERTS_WK, gristPower, KILNED_FROM_EBC, mostShareOf, powerOf } from './malt-kinds.ts';
@@ -32,6 +33,8 @@ const MOST_PASSES = 5;
 const SAME_YIELD = 5e-4;
 /** Draws behind the band of what the boils colour. */
 const COLOUR_DRAWS = 40;
+/** Draws behind the landings of a change that is not shown. */
+const FREED_DRAWS = 50;
 
 export interface SubstituteOptions {
   /** Weighed, or every lot with a bag in whole or half ones; default weighed. */
@@ -194,6 +197,8 @@ interface WantedWort {
   /** Malts and boils [EBC]. */
   readonly colourEbc: number;
   readonly boilsEbc: Band;
+  /** The change of kit it was reckoned with, where the own kit cannot boil it. */
+  readonly freedBy?: string;
 }
 
 /** The wort to match: likely kit, with the band of what the boils colour. */
@@ -201,20 +206,29 @@ function decocted(document: PlanDocument): WantedWort | undefined {
   const pulled = document.mash.raises.some((r) => r.by === 'decoction');
   const recipe = pulled ? { document, finish: [] } : recipeFor(document, 'one-pull');
   if ('whyNot' in recipe) return undefined;
+  const own = wortOf(recipe);
+  if (own) return own;
+  // Who cannot boil asks this most: the wort is then that of the kit with one thing changed.
+  const freed = planDay(recipe.document, { draws: FREED_DRAWS, mash: 'off' }).changes;
+  for (const change of freed) {
+    const wort = wortOf({ document: change.document, finish: [] });
+    if (wort) return { ...wort, freedBy: change.text };
+  }
+  return undefined;
+}
+
+function wortOf(recipe: Recipe): WantedWort | undefined {
+  const { document } = recipe;
   const draws = [NOMINAL, ...drawsFor(document.kit, COLOUR_DRAWS, 1)];
   const { worts } = playWay(recipe, draws, pricesOf(document));
   const [likely] = worts;
   if (!likely) return undefined;
   const spread = band(worts.slice(1).map((w) => w.colourEbc));
   const { malts } = document.beer;
+  const kg = malts.map((m) => m.kg);
   return {
     extractKg: likely.extractKg,
-    colourEbc:
-      gristColour(
-        malts,
-        malts.map((m) => m.kg),
-        likely.extractKg,
-      ) + likely.colourEbc,
+    colourEbc: gristColour(malts, kg, likely.extractKg) + likely.colourEbc,
     boilsEbc: { ...spread, likely: likely.colourEbc },
   };
 }
@@ -325,6 +339,9 @@ function told(
     ];
   });
   const notes = [
+    ...(wanted.freedBy === undefined
+      ? []
+      : [`This kit cannot make the decocted wort; it is reckoned for ${wanted.freedBy}.`]),
     ...(assumed.length > 0
       ? [
           `No diastatic power on the sheet of ${assumed.join(' and ')}: counted at the least its kind must have.`,
