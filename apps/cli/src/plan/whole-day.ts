@@ -38,7 +38,7 @@ export function wholeDayText(document: PlanDocument, timetable: Timetable, pair:
     a.hands.map((h) => (h.kind === 'at-hand' ? `(${h.id})` : h.id)).join(' ') || '-',
     a.slackMin < 1 ? '-' : formatDuration(a.slackMin),
     a.vessels.map(nameOf).join(', ') || '-',
-    `${sentenceIn(a.name, pair)}${timetable.choices.length > 1 && a.brew > 0 ? `, brew ${a.brew}` : ''}`,
+    sentenceIn(a.name, pair),
   ]);
   return [
     'The whole day',

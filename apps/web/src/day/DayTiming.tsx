@@ -58,7 +58,7 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver }: Props) 
       <p class="timing-line">
         {next.map((a, k) => (
           <span key={a.id}>
-            <span class="soft">{k === 0 ? 'then' : 'and'}</span> <b>{nameOf(a, several)}</b>{' '}
+            <span class="soft">{k === 0 ? 'then' : 'and'}</span> <b>{inPair(a.name)}</b>{' '}
             <span class="soft">
               at {at(a.startMin)}
               {handsOf(a)}
@@ -79,7 +79,7 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver }: Props) 
       {dayMode.value !== 'wall' && (
         <ul class="work-due" aria-label="Beside the mash">
           {[...underway, ...due].slice(0, Math.max(MOST_WORK, underway.length)).map((item) => (
-            <Work key={item.activity.id} item={item} timing={timing} at={at} several={several} />
+            <Work key={item.activity.id} item={item} timing={timing} at={at} />
           ))}
         </ul>
       )}
@@ -103,9 +103,6 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver }: Props) 
   );
 }
 
-const nameOf = (a: TimetableActivity, several: boolean): string =>
-  `${inPair(a.name)}${several && a.brew > 0 ? `, brew ${a.brew}` : ''}`;
-
 const handsOf = (a: TimetableActivity): string => {
   const busy = a.hands.filter((h) => h.kind === 'busy').map((h) => h.id);
   return busy.length === 0 ? '' : `, ${busy.join(' and ')}`;
@@ -115,14 +112,13 @@ interface WorkProps {
   readonly item: WorkItem;
   readonly timing: Timing;
   readonly at: (minute: number) => string;
-  readonly several: boolean;
 }
 
-function Work({ item, timing, at, several }: WorkProps) {
+function Work({ item, timing, at }: WorkProps) {
   const { activity, state } = item;
   const brew = brewOf(timing, activity);
   const moveId = moveIdOf(activity);
-  const name = nameOf(activity, several);
+  const name = inPair(activity.name);
   const care = careFor(moveId);
   const opens = state === 'open' && activity.endMin > activity.startMin;
   return (

@@ -28,6 +28,8 @@ export class DayBuilder {
   readonly names: Record<string, string> = {};
   readonly brew: number;
   private readonly prefix: string;
+  /** Behind every name, so that two brews of a day are told apart wherever it is read. */
+  private readonly suffix: string;
   private readonly letters: readonly string[];
 
   /**
@@ -38,6 +40,7 @@ export class DayBuilder {
   constructor(brew: number, several: boolean, letters: readonly string[]) {
     this.brew = brew;
     this.prefix = several ? `${brew}.` : '';
+    this.suffix = several ? `, brew ${brew}` : '';
     this.letters = letters;
   }
 
@@ -50,7 +53,7 @@ export class DayBuilder {
     const full = this.own(id);
     this.activities.push({
       id: full,
-      name,
+      name: `${name}${this.suffix}`,
       minutes,
       brew: this.brew,
       vessels: [],
