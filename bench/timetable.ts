@@ -44,9 +44,13 @@ async function run(): Promise<readonly Ratio[]> {
   const finishOf = await mipSolver(LIMIT_S);
   const plan = planDay(DAY, { draws: 50, changes: false });
   const days = Array.from({ length: SMALL_DAYS }, (_, k) => smallDay(k + 1, 6));
-  const choice = { withStrike: true, standMin: 170, parkIn: 'tank' };
+  // The tank takes the first wort, so a second brew's sparge liquor stands outside the kit.
+  const choices = [
+    { withStrike: false, standMin: 170, parkIn: 'tank' },
+    { withStrike: false, standMin: 170 },
+  ];
   const problem = (brews: number) =>
-    dayProblem(Array(brews).fill(DAY), Array(brews).fill(plan), {}, Array(brews).fill(choice))
+    dayProblem(Array(brews).fill(DAY), Array(brews).fill(plan), {}, choices.slice(0, brews))
       .problem;
 
   const both = (what: string, problems: readonly TimetableProblem[], horizonMin: number): Ratio => {
