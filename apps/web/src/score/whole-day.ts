@@ -144,9 +144,10 @@ function mergeStaves(a: readonly Stave[], b: readonly Stave[]): Stave[] {
         stave.band === undefined || more.band === undefined
           ? (stave.band ?? more.band)
           : {
-              timeMin: [...stave.band.timeMin, ...more.band.timeMin],
-              lowC: [...stave.band.lowC, ...more.band.lowC],
-              highC: [...stave.band.highC, ...more.band.highC],
+              // A minute at which nothing stands anywhere: the band of one brew ends before the next.
+              timeMin: [...stave.band.timeMin, Number.NEGATIVE_INFINITY, ...more.band.timeMin],
+              lowC: [...stave.band.lowC, 0, ...more.band.lowC],
+              highC: [...stave.band.highC, 0, ...more.band.highC],
             },
       fires: [...stave.fires, ...more.fires],
       lowC: Math.min(stave.lowC, more.lowC),
@@ -266,7 +267,8 @@ const SHORT: readonly (readonly [RegExp, string])[] = [
   [/^Watch the foam.*/, 'foam'],
 ];
 
-const shortName = (name: string): string => {
+const shortName = (full: string): string => {
+  const name = full.replace(/, brew \d+$/, '');
   const [pattern, text] = SHORT.find(([p]) => p.test(name)) ?? [];
   return pattern === undefined || text === undefined
     ? name.toLowerCase()
