@@ -67,6 +67,14 @@ describe('a day of two brews as one score', () => {
     expect(whole.busy.map((b) => b.text)).toEqual(expect.arrayContaining(['knock out', 'break']));
   });
 
+  it('gives a move of the mash to whom the timetable gives it', () => {
+    for (const a of timetable.activities.filter((x) => x.moveId !== undefined)) {
+      const busy = a.hands.filter((h) => h.kind === 'busy').map((h) => h.id);
+      const drawn = whole.busy.filter((b) => b.moveId === a.moveId && b.startMin === a.startMin);
+      expect(drawn.map((b) => b.hand).sort(), a.id).toEqual(busy.sort());
+    }
+  });
+
   it('is laid out like any score', () => {
     const layout = {
       leftPx: 104,

@@ -43,7 +43,10 @@ export function mashInDay(
   const trace = {
     moves: plan.trace.moves.map((m) => {
       const a = at.get(m.id);
-      return a === undefined ? m : { ...m, startMin: a.startMin, endMin: a.endMin };
+      if (a === undefined) return m;
+      // Who does it is settled by the timetable, which also knows who is there.
+      const hands = a.hands.filter((h) => h.kind === 'busy').map((h) => h.id);
+      return { ...m, startMin: a.startMin, endMin: a.endMin, hands };
     }),
     curves: plan.trace.curves.map((c) => ({
       ...c,
