@@ -56,6 +56,9 @@ const SAMPLES: Readonly<Record<EventType, (device: string) => LogEvent>> = {
     new Tablet(d, 'B').write('brew-started', { startAtMs: 1, clock: { utcOffsetMin: 0 } }),
   'brew-ended': (d) => new Tablet(d, 'B').write('brew-ended', { reason: 'finished' }),
   'miss-mended': (d) => new Tablet(d, 'B').write('miss-mended', { code: 'wait', text: 'Wait' }),
+  'miss-told': (d) =>
+    new Tablet(d, 'B').write('miss-told', { code: 'burner-out', text: 'Burner out', thing: 'jet' }),
+  'miss-over': (d) => new Tablet(d, 'B').write('miss-over', { miss: 'a'.repeat(32) }),
   'kettle-chosen': (d) =>
     new Tablet(d, 'B').write('kettle-chosen', {
       way: 'boil-longer',

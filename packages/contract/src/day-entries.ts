@@ -76,7 +76,8 @@ export function entriesOf(state: BrewState): DayEntry[] {
   const start = state.startedAtMs;
   if (start === undefined) return [];
   const minute = (ms: number) => (ms - start) / 60_000;
-  const entries: DayEntry[] = [];
+  // A burner that went out ends its heat-up there; the tap that says so comes after it.
+  const entries: DayEntry[] = missEntries(state, minute);
   for (const { moveId, begunAtMs, doneAtMs, ladleMarks } of state.moves) {
     if (begunAtMs !== undefined) entries.push({ kind: 'begun', moveId, atMin: minute(begunAtMs) });
     for (const mark of ladleMarks)
@@ -161,6 +162,24 @@ export function wortEntriesOf(state: BrewState): WortEntry[] {
   for (const { way, minutes, liquorL, extractKg, atMs } of state.kettleChoices)
     entries.push({ kind: 'chosen', way, minutes, liquorL, extractKg, atMin: minute(atMs) });
   return entries.sort((a, b) => a.atMin - b.atMin);
+}
+
+function missEntries(state: BrewState, minute: (ms: number) => number): DayEntry[] {
+  return state.misses.flatMap(({ eventId, code, atMs, vessel, litres, minutes, thing, over }) => [
+    {
+      kind: 'miss' as const,
+      id: eventId,
+      code,
+      atMin: minute(atMs),
+      ...(vessel !== undefined && { vessel }),
+      ...(litres !== undefined && { litres }),
+      ...(minutes !== undefined && { minutes }),
+      ...(thing !== undefined && { thing }),
+    },
+    ...(over === undefined
+      ? []
+      : [{ kind: 'miss-over' as const, id: eventId, atMin: minute(over.atMs) }]),
+  ]);
 }
 
 function readingEntries(state: BrewState, minute: (ms: number) => number): DayEntry[] {

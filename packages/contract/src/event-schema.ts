@@ -8,6 +8,7 @@ import { type FieldError, fieldErrors } from './errors.ts';
 import { few, line, plain, prose, sheet, shortId, whole } from './fields.ts';
 import { kitContradictions } from './kit-check.ts';
 import { documentContradictions } from './mash-check.ts';
+import { MoveSchema } from './move-schema.ts';
 import type { Parsed } from './parse.ts';
 import { ProbeSchema, probeContradictions } from './probe-schema.ts';
 
@@ -89,6 +90,7 @@ const DATA = {
     document: DocumentSchema,
     planSummary: PlanSummarySchema,
     reason: prose(500),
+    moves: v.exactOptional(few(MoveSchema, 0, 200)),
   }),
   'brew-started': sheet({
     startAtMs: time(),
@@ -116,6 +118,29 @@ const DATA = {
     minutes: v.exactOptional(plain(0, 1440, 'min')),
     moveId: moveId(),
   }),
+  'miss-told': sheet({
+    code: v.picklist([
+      'landed-low',
+      'landed-high',
+      'tun-slipped',
+      'pot-late',
+      'spilled',
+      'stuck',
+      'scorched',
+      'boiled-over',
+      'iodine-blue',
+      'pump-dead',
+      'burner-out',
+      'helper-gone',
+    ]),
+    text: line(300),
+    vessel: v.exactOptional(shortId()),
+    litres: v.exactOptional(plain(0, 20_000, 'L')),
+    minutes: v.exactOptional(plain(0, 600, 'min')),
+    thing: v.exactOptional(shortId()),
+    moveId: moveId(),
+  }),
+  'miss-over': sheet({ miss: eventId() }),
   'wort-read': sheet({
     point: v.picklist(['run-off', 'kettle-full', 'cast-out', 'knock-out', 'tank']),
     litres: v.exactOptional(plain(0, 20_000, 'L')),

@@ -25,6 +25,8 @@ const HELPER_WRITES: Readonly<Record<EventType, boolean | 'own'>> = {
   reading: true,
   'wort-read': true,
   'ladles-returned': true,
+  'miss-told': true,
+  'miss-over': true,
   'caution-seen': true,
   'gate-confirmed': true,
   'brewer-called': true,

@@ -6,6 +6,8 @@ import {
   type KettleChoiceData,
   type LogEvent,
   type LoggedDocument,
+  type LoggedMove,
+  type MissData,
   type ReadingData,
   streamName,
   streamParts,
@@ -64,6 +66,11 @@ export interface MendState extends Mark {
   readonly moveId?: string;
 }
 
+/** Something that went wrong, and when it was put right. */
+export interface MissState extends MissData, Mark {
+  readonly over?: Mark;
+}
+
 /** A reading of wort; a correction has taken its place already. */
 export interface WortReadState extends WortReadData, Mark {
   readonly standing: 'holds' | 'withdrawn';
@@ -87,6 +94,8 @@ export interface BrewState {
   readonly stream: string;
   readonly document?: LoggedDocument;
   readonly planSummary?: PlanSummary;
+  /** The moves as they now go, where a way out of a miss changed them. */
+  readonly changedMoves?: readonly LoggedMove[];
   /** The brew whose day this one shares. */
   readonly dayOf?: string;
   /** Every plan there was, oldest first; the last one holds. */
@@ -104,6 +113,7 @@ export interface BrewState {
   readonly next?: string;
   readonly readings: readonly ReadingState[];
   readonly mends: readonly MendState[];
+  readonly misses: readonly MissState[];
   readonly wortReads: readonly WortReadState[];
   /** Ways taken from the full kettle; the last one holds. */
   readonly kettleChoices: readonly (KettleChoiceData & Mark)[];
@@ -135,7 +145,9 @@ export function foldBrew(log: readonly LogEvent[], brew: string): BrewState {
   const plans = [...pick(holds, 'brew-planned'), ...pick(holds, 'plan-changed')].sort(
     (a, b) => holds.indexOf(a) - holds.indexOf(b),
   );
-  const plan = plans.at(-1)?.data;
+  const newest = plans.at(-1);
+  const plan = newest?.data;
+  const changedMoves = newest?.type === 'plan-changed' ? newest.data.moves : undefined;
   const dayOf = pick(holds, 'brew-planned').at(-1)?.data.dayOf;
   // Two tablets may both start the day; the first start counts.
   const started = pick(holds, 'brew-started')[0];
@@ -155,6 +167,7 @@ export function foldBrew(log: readonly LogEvent[], brew: string): BrewState {
     brew,
     stream,
     ...(plan && { document: plan.document, planSummary: plan.planSummary }),
+    ...(changedMoves !== undefined && { changedMoves }),
     ...(dayOf !== undefined && { dayOf }),
     plans: plans.map((p) => ({
       ...mark(p),
@@ -172,6 +185,7 @@ export function foldBrew(log: readonly LogEvent[], brew: string): BrewState {
     ...(next && { next: next.moveId }),
     readings: pick(events, 'reading').map((r) => readingState(r, passedOver)),
     mends: pick(holds, 'miss-mended').map((e) => ({ ...e.data, ...mark(e) })),
+    misses: foldMisses(holds),
     wortReads: pick(events, 'wort-read').map((e) => ({
       ...e.data,
       ...mark(e),
@@ -228,6 +242,17 @@ function mark(e: SettledEvent): Mark {
     device: e.event.device,
     ...(e.event.clock && { clock: e.event.clock }),
   };
+}
+
+function foldMisses(holds: readonly SettledEvent[]): MissState[] {
+  const over = new Map<string, Mark>();
+  // The first word that it is over is the nearest to the truth.
+  for (const e of pick(holds, 'miss-over'))
+    if (!over.has(e.data.miss)) over.set(e.data.miss, mark(e));
+  return pick(holds, 'miss-told').map((e) => {
+    const ended = over.get(e.event.id);
+    return { ...e.data, ...mark(e), ...(ended && { over: ended }) };
+  });
 }
 
 /** Field by field: a brew has hundreds of readings, and spreading two objects each costs 20 times as much. */

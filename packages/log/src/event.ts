@@ -78,12 +78,49 @@ export interface KettleChoiceData {
   readonly text: string;
 }
 
+/** What can go wrong on the day. */
+export type MissCode =
+  | 'landed-low'
+  | 'landed-high'
+  | 'tun-slipped'
+  | 'pot-late'
+  | 'spilled'
+  | 'stuck'
+  | 'scorched'
+  | 'boiled-over'
+  | 'iodine-blue'
+  | 'pump-dead'
+  | 'burner-out'
+  | 'helper-gone';
+
+/** Something that went wrong, as somebody told it. */
+export interface MissData {
+  readonly code: MissCode;
+  /** In plain words, for the record. */
+  readonly text: string;
+  /** Vessel it happened to. */
+  readonly vessel?: string;
+  /** Lost, or left where it cannot be got at [L as it stands there]. */
+  readonly litres?: number;
+  /** How much longer it takes [min]. */
+  readonly minutes?: number;
+  /** Burner, route or pair of hands that is out. */
+  readonly thing?: string;
+  readonly moveId?: string;
+}
+
 /** Clock of the brewery, for writing times of day from epoch times. */
 export interface BreweryClock {
   /** Local time minus UTC [min], -840 to 840. */
   readonly utcOffsetMin: number;
   /** IANA zone when known. */
   readonly zone?: string;
+}
+
+/** A move as far as the log looks into it; the rooms above describe it whole. */
+export interface LoggedMove {
+  readonly id: string;
+  readonly kind: string;
 }
 
 /** The data each type of event carries. */
@@ -111,6 +148,8 @@ export interface EventData {
     readonly document: LoggedDocument;
     readonly planSummary: PlanSummary;
     readonly reason: string;
+    /** Every move of the day as it now goes; left out: those of the document's own plan. */
+    readonly moves?: readonly LoggedMove[];
   };
   'brew-started': { readonly startAtMs: number; readonly clock: BreweryClock };
   'move-begun': { readonly moveId: string };
@@ -124,6 +163,9 @@ export interface EventData {
     readonly minutes?: number;
     readonly moveId?: string;
   };
+  'miss-told': MissData;
+  /** The burner burns again, the pump runs, the helper is back; `miss` is the event that told it. */
+  'miss-over': { readonly miss: string };
   'wort-read': WortReadData;
   'kettle-chosen': KettleChoiceData;
   'caution-seen': { readonly moveId: string; readonly code: string };

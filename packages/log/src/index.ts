@@ -5,6 +5,7 @@ export {
   foldBrews,
   type Mark,
   type MendState,
+  type MissState,
   type MoveState,
   type NoteState,
   type ReadingState,

@@ -9,7 +9,7 @@ export type RecordQuantity = ReadingWhat | 'clock' | 'minutes' | 'portions';
 
 /** One line of the record. */
 export interface RecordRow {
-  /** Short code of the box, for typing paper back in: M3 move, P1 return, R7 reading, X mend. */
+  /** Short code of the box, for typing paper back in: M3 move, P1 return, R7 reading, Y miss, X mend, V change of plan. */
   readonly code: string;
   readonly kind:
     | 'start'
@@ -18,7 +18,9 @@ export interface RecordRow {
     | 'landing'
     | 'ladles'
     | 'reading'
+    | 'miss'
     | 'mend'
+    | 'change'
     | 'gate'
     | 'caution'
     | 'note'
@@ -349,6 +351,19 @@ function otherRows(state: BrewState): RecordRow[] {
       standing: 'holds',
     }));
   return [
+    ...rows(state.misses, 'miss', 'Y', (m) => m.text),
+    ...rows(
+      state.misses.flatMap((m) => (m.over ? [{ ...m.over, text: m.text }] : [])),
+      'miss',
+      'YO',
+      (m) => `Put right: ${m.text}`,
+    ),
+    ...rows(
+      state.plans.filter((p) => p.reason !== undefined),
+      'change',
+      'V',
+      (p) => p.reason ?? '',
+    ),
     ...rows(state.mends, 'mend', 'X', (m) => m.text),
     ...rows(state.kettleChoices, 'mend', 'K', (k) => k.text),
     ...rows(state.gates, 'gate', 'G', (g) => gateText(state, g.code)),

@@ -41,6 +41,7 @@ import {
   vesselIn,
   withClock,
 } from './live-step.ts';
+import { applyMiss } from './miss/troubles.ts';
 import type { Band } from './plan.ts';
 
 /** Tap of a thumb against what happened, and a share of a heat-up or a carrying [min, share]. */
@@ -72,6 +73,9 @@ export function applyEntry(session: DaySession, entry: DayEntry): DaySession {
       return read(now, entry, at);
     case 'mend':
       return mend(now, entry, at);
+    case 'miss':
+    case 'miss-over':
+      return applyMiss(now, entry, at);
   }
 }
 

@@ -12,6 +12,7 @@ import { thermalIn } from './live-assimilate.ts';
 import type { ProbeStanding } from './live-probe.ts';
 import { type PullGroup, pullGroups } from './live-returns.ts';
 import { meanParticle, type Particle, Stepper, vesselIn } from './live-step.ts';
+import type { MissEntry } from './miss/miss-types.ts';
 import { openingSituation } from './size.ts';
 
 /** Thermometers other than the tun's are not known better than this [K]. */
@@ -49,6 +50,15 @@ export interface LikelyMash {
   readonly engine: MashEngine;
 }
 
+/** What went wrong and is not put right yet. */
+export interface Troubles {
+  readonly told: readonly Extract<MissEntry, { kind: 'miss' }>[];
+  /** Share of its fire a burner has under the vessel of a miss, by the miss. */
+  readonly fires: ReadonlyMap<string, number>;
+  /** Gone to the floor, over all [kg]. */
+  readonly lostKg: number;
+}
+
 /** Everything known about the running day after some entries. */
 export interface DaySession {
   readonly document: PlanDocument;
@@ -68,6 +78,7 @@ export interface DaySession {
   readonly standing: ReadonlyMap<string, ProbeStanding>;
   /** Entries that did not fit and had no effect. */
   readonly questioned: readonly Questioned[];
+  readonly troubles: Troubles;
   /** Heat the readings put into the contents, over all [kJ]; near 0 when the model is right. */
   readonly bookedKJ: number;
   readonly stepper: Stepper;
@@ -113,6 +124,7 @@ export function openDay(
     lastReading: new Map(),
     standing: new Map(),
     questioned: [],
+    troubles: { told: [], fires: new Map(), lostKg: 0 },
     bookedKJ: 0,
     stepper: new Stepper(day),
     likely: engines ? { particle: middle, engine: engines(NOMINAL) } : undefined,

@@ -1,4 +1,5 @@
 /** The running day: what the planner is told and what it answers. Types only. */
+import type { MissEntry } from './miss/miss-types.ts';
 import type { Band } from './plan.ts';
 
 /** A reading as the planner uses it, in SI, true clock. */
@@ -21,6 +22,7 @@ export interface Reading {
 
 /** One thing that happened, in the order of time. Minutes after day start. */
 export type DayEntry =
+  | MissEntry
   | { readonly kind: 'begun'; readonly moveId: string; readonly atMin: number }
   | { readonly kind: 'done'; readonly moveId: string; readonly atMin: number }
   | {

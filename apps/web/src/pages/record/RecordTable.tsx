@@ -59,6 +59,8 @@ function textOf(row: RecordRow, brew: BrewState, vesselName: (id: string) => str
     case 'caution':
       return `Caution seen: ${row.text}`;
     case 'mend':
+    case 'miss':
+    case 'change':
       return inPair(row.text);
     default:
       return row.text;
