@@ -27,8 +27,8 @@ export {
 export type { Particle } from './live-step.ts';
 export { readingsWorth } from './live-worth.ts';
 export * from './lot-worth.ts';
-export type { Miss, MissCode, MissEntry } from './miss/miss-types.ts';
 export { MASH_FIGURES, type MashBand, type MashFigure } from './mash-bands.ts';
+export type { Miss, MissCode, MissEntry } from './miss/miss-types.ts';
 export * from './moves-of.ts';
 export * from './plan.ts';
 export * from './plan-day.ts';
