@@ -3,6 +3,7 @@ import type { Move } from '@ladlework/brewhouse';
 import { band } from '@ladlework/numerics';
 import { type DaySession, each, setFinished, setUnderway, shownBy } from './live-session.ts';
 import { BY_ITSELF, clockOf, isTransfer, type Particle, touchedBy, vesselIn } from './live-step.ts';
+import { putRight } from './miss/kit-left.ts';
 import type { Band } from './plan.ts';
 
 /** Plays what must have come before a move and was never tapped, so that it ends by then. */
@@ -109,5 +110,6 @@ export function allTo(session: DaySession, nowMin: number): DaySession {
   const at = Math.max(session.lastMin, nowMin);
   let now: DaySession = { ...session, likely: undefined, doubted: [], lastMin: at };
   for (const { id } of session.day.kit.vessels) now = bringTo(now, id, at);
-  return now;
+  // What is looked at from here is to come: a move that needs what is out waits for it.
+  return session.troubles.told.length > 0 ? putRight(now) : now;
 }

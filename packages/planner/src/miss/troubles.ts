@@ -2,33 +2,17 @@
  * What a miss does to the running day: content that is gone, a pot that keeps more back, a burner
  * at half fire, a burner, pump or helper that is out until it is put right.
  */
-import {
-  burnerPowerKW,
-  heatCapacity,
-  type Kit,
-  massOf,
-  type VesselState,
-  volumeOf,
-} from '@ladlework/brewhouse';
+import { heatCapacity, massOf, type VesselState, volumeOf } from '@ladlework/brewhouse';
 import { findRoot } from '@ladlework/numerics';
-import { brewDay } from '../day.ts';
 import { thermalIn } from '../live-assimilate.ts';
 import { bringTo } from '../live-going-on.ts';
-import { type DaySession, each, moveOf, setFinished, type Troubles } from '../live-session.ts';
-import {
-  clockOf,
-  meanParticle,
-  type Particle,
-  Stepper,
-  touchedBy,
-  vesselIn,
-} from '../live-step.ts';
+import { type DaySession, each, moveOf, setFinished } from '../live-session.ts';
+import { clockOf, meanParticle, type Particle, touchedBy, vesselIn } from '../live-step.ts';
+import { toldOf } from './kit-left.ts';
 import type { MissEntry } from './miss-types.ts';
 
 type Told = Extract<MissEntry, { kind: 'miss' }>;
 
-/** A scorching pot is heated with this share of its fire. common practice, no source */
-const SCORCHED_FIRE = 0.5;
 /** No loss takes all: what clings stays [share]. */
 const MOST_LOST = 0.98;
 /** Shares of a burner's fire a late pot may mean. */
@@ -63,49 +47,6 @@ export function applyMiss(session: DaySession, entry: MissEntry, at: number): Da
     default:
       return now;
   }
-}
-
-/** Burners, routes and hands that are out. */
-export function goneThings(session: DaySession): ReadonlySet<string> {
-  return new Set(
-    session.troubles.told.flatMap((m) =>
-      OUT.has(m.code) && m.thing !== undefined ? [m.thing] : [],
-    ),
-  );
-}
-
-const OUT: ReadonlySet<Told['code']> = new Set(['pump-dead', 'burner-out', 'helper-gone']);
-
-/** The session with other troubles open, and the kit as they leave it. */
-function toldOf(session: DaySession, troubles: Troubles): DaySession {
-  const kit = kitWith(brewDay(session.document).kit, troubles);
-  const day = { ...session.day, kit };
-  return { ...session, troubles, day, stepper: new Stepper(day) };
-}
-
-/** A kit whose pots keep more back and whose burners are turned down. */
-function kitWith(kit: Kit, { told, fires }: Troubles): Kit {
-  const keeps = new Map<string, number>();
-  const fire = new Map<string, number>();
-  for (const m of told) {
-    if (m.vessel === undefined) continue;
-    if (m.code === 'stuck') keeps.set(m.vessel, (keeps.get(m.vessel) ?? 0) + (m.litres ?? 0));
-    const share = m.code === 'scorched' ? SCORCHED_FIRE : fires.get(m.id);
-    if (share !== undefined) fire.set(m.vessel, share * (fire.get(m.vessel) ?? 1));
-  }
-  return {
-    ...kit,
-    vessels: kit.vessels.map((v) => {
-      const more = keeps.get(v.id);
-      return more === undefined ? v : { ...v, deadL: Math.min(v.brimL, v.deadL + more) };
-    }),
-    burners: kit.burners.map((b) => {
-      const share = Math.min(...b.heats.map((id) => fire.get(id) ?? Number.POSITIVE_INFINITY));
-      if (!Number.isFinite(share)) return b;
-      const { waterTest: _, ...plain } = b;
-      return { ...plain, ratedKW: share * burnerPowerKW(b, kit), efficiency: 1 };
-    }),
-  };
 }
 
 /** What stood on a burner that went out, or was carried by a pump that died, is over. */
@@ -205,14 +146,16 @@ function late(session: DaySession, entry: Told, at: number): DaySession {
   const heat = [...session.underway.keys()]
     .map((id) => moveOf(session, id))
     .find((m) => m?.kind === 'heat' && touchedBy(m).includes(vessel));
-  if (heat === undefined) return session;
+  if (heat?.kind !== 'heat') return session;
+  // Broken off later or not, the fire is what it was said to be.
+  const { maxMinutes: _, ...whole } = heat;
   const here = bringTo(session, vessel, at);
   const middle = meanParticle(here.particles);
   const over = (share: number) => {
     const draw = { ...middle.draw, burner: middle.draw.burner * share };
     const end = here.stepper.run(
       { ...middle, draw },
-      [{ ...heat, hands: [], earliestMin: 0 }],
+      [{ ...whole, hands: [], earliestMin: 0 }],
       undefined,
       draw,
     );
