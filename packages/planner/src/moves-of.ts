@@ -367,39 +367,6 @@ export function directHeatMoves(day: BrewDay, index: number, toC: number, kPerMi
   ];
 }
 
-/**
- * The reserve kept back by raise `index`: it cools in the open pot beside the rest and goes back
- * at its end, so that the pot is free for the next pull.
- */
-export function keptBackMoves(day: BrewDay, index: number, loads: readonly PotLoad[]): Move[] {
-  const load = loads[loads.length - 1];
-  if (!load) return [];
-  const minutes = restMoves(day, index + 1).reduce(
-    (sum, m) => sum + ('minutes' in m ? m.minutes : 0),
-    0,
-  );
-  return [
-    {
-      id: `kept-cool-${index + 1}`,
-      kind: 'wait',
-      vessel: load.pot.id,
-      minutes,
-      lidOn: false,
-      hands: [],
-      note: 'What was kept back cools, lid off',
-    },
-    {
-      id: `kept-${index + 1}`,
-      kind: 'return',
-      from: load.pot.id,
-      to: day.restTun.id,
-      route: day.pullRoute.id,
-      hands: routeHands(day, day.pullRoute),
-      note: 'Return what was kept back, cooled',
-    },
-  ];
-}
-
 /** State of one vessel in a situation. */
 export function stateIn(situation: Situation, vessel: string) {
   const state = situation.vessels.find((s) => s.vessel === vessel);

@@ -14,11 +14,11 @@ import {
 import { findRoot, secant } from '@ladlework/numerics';
 import { type BrewDay, type Decoction, dayOptions, FAST_K_PER_MIN, SLOW_K_PER_MIN } from './day.ts';
 import type { Raise } from './document.ts';
+import { restWithKeptBack } from './kept-back.ts';
 import {
   boilingLiquorMoves,
   decoctionMoves,
   directHeatMoves,
-  keptBackMoves,
   mashInMoves,
   mashVessel,
   type ParkedPull,
@@ -112,7 +112,7 @@ export function sizeRaise(
       pull,
       ...(parkL ? { parkL } : {}),
       moves: decoctionMoves(day, index, raise, pull.loads, pull.take, parkL),
-      after: [...rest, ...keptBackMoves(day, index, pull.loads)],
+      after: restWithKeptBack(day, index, pull.loads),
       reached: pull.reached,
     };
   }

@@ -1,6 +1,7 @@
 /** The mash of a plan as activities: its moves, with what may wait for what and how long. */
 import type { Move } from '@ladlework/brewhouse';
 import { type BrewDay, vesselOf } from '../day.ts';
+import { isSettling } from '../kept-back.ts';
 import type { Band, PlannedMove, TimedMash } from '../plan.ts';
 import type { DayBuilder } from './day-builder.ts';
 import type { StandTables } from './liquor-stand.ts';
@@ -152,7 +153,8 @@ function stretchOf(
 ): number {
   // What waits in a pot beside a rest waits as long as the rest does.
   if (move.kind === 'wait') return Number.POSITIVE_INFINITY;
-  if (move.kind !== 'rest') return 0;
+  // Left unstirred for the next pull, after the rest proper has had its stretch.
+  if (move.kind !== 'rest' || isSettling(move)) return 0;
   if (restNo === undefined) return Number.POSITIVE_INFINITY;
   const k = Number(restNo);
   return k === rests ? Math.max(LAST_REST_STRETCH_MIN, stretch(k - 1)) : stretch(k - 1);
@@ -218,7 +220,7 @@ function mostBetween(before: Move, next: Move): [number | undefined, string | un
   const liquor = next.kind === 'mash-in' || next.kind === 'preheat' || next.kind === 'pour';
   if ((before.kind === 'heat' || before.kind === 'preheat') && liquor)
     return [HOT_WAITS_MIN, 'hot liquor and a warmed tun cool while they stand'];
-  if (before.kind === 'rest' && /^rest-\d/.test(before.id))
+  if (before.kind === 'rest' && (/^rest-\d/.test(before.id) || isSettling(before)))
     return [0, 'the rest is over when the next step begins'];
   if (next.kind === 'rest')
     return before.kind === 'pull'
@@ -240,7 +242,7 @@ function nameOf(day: BrewDay, move: Move, restNo: string | undefined): string {
     case 'mash-in':
       return 'Mash in';
     case 'rest':
-      return `Rest beside pull ${n}`;
+      return isSettling(move) ? 'Leave the mash unstirred' : `Rest beside pull ${n}`;
     case 'pull':
       return `Pull ${n}`;
     case 'return':
