@@ -93,6 +93,8 @@ export interface Rest extends MoveBase {
   readonly kind: 'rest';
   readonly vessel: string;
   readonly minutes: number;
+  /** Left alone so that the grain settles for the pull that follows. */
+  readonly unstirred?: true;
   /**
    * Stand until this long after that move began, however long it took; `minutes` is then the
    * length on paper, used when that move is not among those run.

@@ -66,7 +66,7 @@ export function moveText(move: Move, kit: Kit, say: Say): string {
         ? `Mash in ${say.mass(move.grist.kg)} in ${name(move.vessel)}`
         : `Mash in ${say.mass(move.grist.kg)} with ${say.volume(move.litres)} from ${name(move.from)}`;
     case 'rest':
-      return `Rest ${name(move.vessel)}, ${say.minutes(move.minutes)}`;
+      return `Rest ${name(move.vessel)}${move.unstirred ? ' unstirred' : ''}, ${say.minutes(move.minutes)}`;
     case 'pull':
       return `Pull ${say.volume(move.litres)} ${thicknessText(move.thickness, say)}, ${name(move.from)} to ${name(move.to)}`;
     case 'return': {

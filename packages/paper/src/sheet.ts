@@ -27,7 +27,7 @@ export interface SheetFacts {
 }
 
 /** A row is never lower than this: two lines and a pencil; nor higher than needed [mm]. */
-const LEAST_ROW_MM = 5.5;
+const LEAST_ROW_MM = 5.2;
 const MOST_ROW_MM = 10;
 const NOTE_ROW_MM = 6.2;
 /** Where the boxes begin, from the right [mm]. */

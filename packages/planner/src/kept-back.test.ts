@@ -15,7 +15,7 @@ function moves(thickness: 'thick' | 'thin' | 'as-it-comes', restMin = 20) {
     k === 1 ? { ...r, minutes: restMin + 10, pullAfterMin: restMin } : r,
   );
   const document: PlanDocument = { ...TWO_PULLS, mash: { ...mash, raises, rests } };
-  const plan = planDay(document, { draws: 0, changes: false });
+  const plan = planDay(document, { draws: 1, changes: false });
   return plan.moves.map((m) => m.move);
 }
 

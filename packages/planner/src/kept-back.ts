@@ -44,21 +44,20 @@ export function restWithKeptBack(day: BrewDay, index: number, loads: readonly Po
   ];
   if (settles)
     moves.push({
-      id: `${SETTLING}${index + 2}`,
+      id: `settle-${index + 2}`,
       kind: 'rest',
       vessel: rest.vessel,
       minutes: SETTLE_MIN,
+      unstirred: true,
       hands: [],
       note: 'Rest unstirred, so that the mash settles for the pull',
     });
   return moves;
 }
 
-const SETTLING = 'settle-';
-
 /** Is this the part of a rest in which the mash is left unstirred for the next pull? */
 export function isSettling(move: Move): boolean {
-  return move.kind === 'rest' && move.id.startsWith(SETTLING);
+  return move.kind === 'rest' && move.unstirred === true;
 }
 
 /** A pull by the ladle as it comes is stirred up first; every other one is drawn from a settled mash. */
