@@ -251,18 +251,18 @@ export function withTwin(kit: Kit, pot: Vessel): { readonly kit: Kit; readonly i
   return { id, kit: { ...kit, vessels, burners } };
 }
 
-function withRaise(document: PlanDocument, index: number, raise: Raise): PlanDocument {
+export function withRaise(document: PlanDocument, index: number, raise: Raise): PlanDocument {
   const raises = document.mash.raises.map((r, i) => (i === index ? raise : r));
   return { ...document, mash: { ...document.mash, raises } };
 }
 
-function withRest(document: PlanDocument, index: number, tempC: number): PlanDocument {
+export function withRest(document: PlanDocument, index: number, tempC: number): PlanDocument {
   const rests = document.mash.rests.map((r, i) => (i === index ? { ...r, tempC } : r));
   const mash: Mash = { ...document.mash, rests };
   return { ...document, mash };
 }
 
-function withVessel(document: PlanDocument, vessel: Vessel): PlanDocument {
+export function withVessel(document: PlanDocument, vessel: Vessel): PlanDocument {
   const vessels = document.kit.vessels.map((v) => (v.id === vessel.id ? vessel : v));
   return { ...document, kit: { ...document.kit, vessels } };
 }

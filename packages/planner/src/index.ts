@@ -36,6 +36,7 @@ export * from './moves-of.ts';
 export * from './plan.ts';
 export * from './plan-day.ts';
 export * from './rest-advice.ts';
+export * from './search/index.ts';
 export { type ReturnNeed, type ReturnRuler, returnRulers } from './return-ruler.ts';
 export * from './size.ts';
 export * from './stages.ts';

@@ -37,7 +37,7 @@ import {
 
 /** Landing within this of the target counts as hit [K]; in a screening, within the second. */
 const HIT_K = 0.01;
-const ROUGH_HIT_K = 0.05;
+const ROUGH_HIT_K = 0.15;
 const hitK = (day: BrewDay) => (day.groups === undefined ? HIT_K : ROUGH_HIT_K);
 
 /** The brewhouse before the first move: empty, air-warm, the tun's wall as the day says. */

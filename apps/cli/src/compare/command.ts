@@ -6,6 +6,7 @@ import {
   insteadOfBoiling,
   menuOf,
   type PlanDocument,
+  proofOfNo,
   type SubstituteOptions,
   scaleTo,
   waysOf,
@@ -72,8 +73,9 @@ export async function compareCommand(
   const doubt = { draws: options.draws, seed: options.seed };
   const ways = waysOf(document, doubt);
   const menu = menuOf(document, doubt);
-  if (options.json) writeJson(output, compareJson(ways, menu));
-  else output.out(comparePage(document, ways, menu, unitPair(options.units)));
+  const proof = proofOfNo(document);
+  if (options.json) writeJson(output, compareJson(ways, menu, proof));
+  else output.out(comparePage(document, ways, menu, proof, unitPair(options.units)));
   return ways.some((w) => w.feasible) ? EXIT.ok : EXIT.notFeasible;
 }
 

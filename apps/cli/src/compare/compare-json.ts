@@ -1,12 +1,21 @@
 /** The ways as JSON, for other programs; docs/cli.md lists the names. Bands are {low, likely, high}. */
-import type { Differences, Figures, KilnedGrist, Menu, MenuPlan, Way } from '@ladlework/planner';
+import type {
+  Differences,
+  Figures,
+  KilnedGrist,
+  Menu,
+  MenuPlan,
+  Proof,
+  Way,
+} from '@ladlework/planner';
 import { wortJson } from '../plan/plan-json.ts';
 
-export function compareJson(ways: readonly Way[], menu: Menu) {
+export function compareJson(ways: readonly Way[], menu: Menu, proof: Proof | undefined) {
   return {
     ways: ways.map(wayJson),
     menu: menu.plans.map(menuPlanJson),
     menu_search: { screened: menu.screened, infeasible: menu.infeasible, played: menu.played },
+    ...(proof ? { proof: proofJson(proof) } : {}),
   };
 }
 
@@ -15,9 +24,34 @@ function menuPlanJson(plan: MenuPlan) {
     what: plan.what,
     reason: plan.reason,
     ...figuresJson(plan.figures),
+    lifts: plan.lifts,
+    heaviest_kg: plan.heaviestKg,
+    miss_chance: plan.missChance,
+    landings: plan.landings.map((l) => ({
+      rest: l.rest,
+      target_C: l.targetC,
+      landing_C: l.landingC,
+      miss_chance: l.missChance,
+    })),
+    starch_risk: plan.starchRisk,
+    chances: plan.chances,
     wort: wortJson(plan.wort),
     mash: plan.document.mash,
   };
+}
+
+/** Why the plan in the file cannot be done: sets of clashing limits, and what frees each. */
+function proofJson(proof: Proof) {
+  return proof.sets.map((set) => ({
+    text: set.text,
+    limits: set.limits.map(({ code, text, change }) => ({
+      code,
+      text,
+      ...(change
+        ? { change: { text: change.text, amount: change.amount, unit: change.unit } }
+        : {}),
+    })),
+  }));
 }
 
 function wayJson(way: Way) {

@@ -6,6 +6,7 @@ import {
   type Method,
   maltCost,
   type PlanDocument,
+  type Proof,
   pricesOf,
   type Way,
   type WortForecast,
@@ -38,12 +39,14 @@ interface Made extends Way {
  * @param document the brewer's own plan
  * @param ways from waysOf
  * @param menu from menuOf
+ * @param proof from proofOfNo, when the plan in the file cannot be done
  * @param pair the brewer's units
  */
 export function comparePage(
   document: PlanDocument,
   ways: readonly Way[],
   menu: Menu,
+  proof: Proof | undefined,
   pair: UnitPair,
 ): string {
   const made = ways.filter((w): w is Made => w.figures !== undefined && w.wort !== undefined);
@@ -53,6 +56,7 @@ export function comparePage(
     againstTable(made),
     ...made.filter((w) => w.kilned).map((w) => kilnedText(w.kilned as KilnedGrist, pair)),
     whyNotText(ways, pair),
+    proof ? proofText(proof, pair) : '',
     menuText(menu, pair),
     wrapped(
       `Hours are those of the whole day, by its timetable. Hands, loads and energy are those of the mash; carried is what goes by bucket or ladle. ${costText(document)} Nothing here speaks of flavour.`,
@@ -112,12 +116,31 @@ function whyNotText(ways: readonly Way[], pair: UnitPair): string {
   return `Not on this kit\n${lines.join('\n')}`;
 }
 
+/** The limits that clash, and the smallest change that frees each. */
+function proofText(proof: Proof, pair: UnitPair): string {
+  const sets = proof.sets.map((set) => {
+    const limits = set.limits.map(({ text, change }) =>
+      wrapped(
+        sentenceIn(
+          change
+            ? `${text}: ${change.text} would do`
+            : `${text}: only together with another change`,
+          pair,
+        ),
+        '    ',
+      ),
+    );
+    return [wrapped(sentenceIn(set.text, pair), '  '), ...limits].join('\n');
+  });
+  return `Why the plan as written cannot be done\n${sets.join('\n')}`;
+}
+
 /** Plans of the menu, each with its reason and its hours, hands and loads. */
 function menuText(menu: Menu, pair: UnitPair): string {
   if (menu.plans.length === 0) return '';
   const plans = menu.plans.map((p, i) => {
     const { finishH, handsBusyMin, energyKWh } = p.figures;
-    const figures = `${plainBand(finishH, 1)} h, ${plainBand(handsBusyMin, 0)} min of hands, ${plainBand(energyKWh, 0)} kWh, limit ${plainBand(p.wort.limitApparentNarrowPct, 1)} %`;
+    const figures = `${plainBand(finishH, 1)} h, ${plainBand(handsBusyMin, 0)} min of hands, ${plainBand(energyKWh, 0)} kWh, limit ${plainBand(p.wort.limitApparentNarrowPct, 1)} %, a rest missed in ${Math.round(100 * p.missChance)} of 100`;
     return [
       wrapped(`${i + 1} ${sentenceIn(p.what, pair)}`, '  '),
       wrapped(sentenceIn(p.reason, pair), '    '),

@@ -1,5 +1,4 @@
 export type { BagEffect, BagSteps } from './bags.ts';
-export type { MenuAxes } from './candidates.ts';
 export {
   type HelpRow,
   type HelpTable,
@@ -15,7 +14,6 @@ export {
   type Substitution,
 } from './kilned-malts.ts';
 export { changedDocument, changeText, type KitChange } from './kit-change.ts';
-export { type Menu, type MenuOptions, type MenuPlan, menuOf } from './menu.ts';
 export { METHODS, type Method } from './methods.ts';
 export type { NotKept } from './not-kept.ts';
 export type { Outcome } from './outcome.ts';

@@ -71,35 +71,55 @@ export interface Lifts {
  * @param recipe plan document and the moves after it
  * @param draws the same list for every way that is to be compared
  * @param prices what hands and heat are worth
+ * @param quick the day with its liquor heated in the most promising way, the others not tried
  * @returns its clashes, or one outcome and one wort a draw
  * @throws UnknownName when the document names what its kit does not have
  */
-export function playWay(recipe: Recipe, draws: readonly Draw[], prices: Prices): Played {
+export function playWay(
+  recipe: Recipe,
+  draws: readonly Draw[],
+  prices: Prices,
+  quick = false,
+): Played {
+  const steps = playing(recipe, draws, prices, quick);
+  for (let step = steps.next(); ; step = steps.next()) if (step.done) return step.value;
+}
+
+/** The same, a draw at a time, so that a caller can do something else in between. */
+export function* playing(
+  recipe: Recipe,
+  draws: readonly Draw[],
+  prices: Prices,
+  quick: boolean,
+): Generator<void, Played, void> {
   const day = brewDay(recipe.document);
   const engines = mashEngines(recipe.document.beer);
   const likely = engines(NOMINAL);
   const sized = sizeMash(day, sizeStrike(day), likely);
+  yield;
   const moves = [...sized.moves, ...recipe.finish];
   const opening = openingSituation(day);
   const play = (draw: Draw, engine: GristEngine): Trace =>
     runMoves(day, opening, moves, draw, engine, false);
   const trace = play(NOMINAL, likely);
   const hard = clashesOf(day, sized, trace);
-  const timed = hard.length > 0 ? undefined : finishes(recipe, sized, trace, draws);
+  yield;
+  const timed = hard.length > 0 ? undefined : finishes(recipe, sized, trace, draws, quick);
   const clashes = [...hard, ...(timed?.clashes ?? [])];
   if (!timed || clashes.length > 0)
     return { clashes, outcomes: [], worts: [], wort: undefined, landings: [], lifts: NO_LIFTS };
   const outcomes: Outcome[] = [];
   const worts: Wort[] = [];
   const landings: number[][] = [];
-  draws.forEach((draw, i) => {
+  for (const [i, draw] of draws.entries()) {
+    yield;
     const engine = draw === NOMINAL ? likely : engines(draw);
     const played = draw === NOMINAL ? trace : play(draw, engine);
     const work = outcomeOf(day, moves, played, draw, prices);
     outcomes.push({ ...work, finishH: (timed.finishesMin[i] as number) / 60 });
     worts.push(...wortForecast.sample(day, engine, played));
     landings.push(landingsOf(day, sized, played));
-  });
+  }
   const lifts = liftsOf(day, moves, trace);
   return { clashes, outcomes, worts, wort: wortForecast.of(day, worts), landings, lifts };
 }
@@ -112,14 +132,19 @@ function finishes(
   sized: SizedMash,
   trace: Trace,
   draws: readonly Draw[],
+  quick: boolean,
 ): { readonly finishesMin: readonly number[]; readonly clashes: readonly Clash[] } {
   const timed = timedMash(sized, trace);
   const onlyLikely = draws.every((d) => d === NOMINAL);
-  const day = timetableOf(runOffIn(document, finish), timed, {
-    ...(onlyLikely ? { draws: 0 } : { drawn: draws }),
-    budget: { nodes: DAY_NODES },
-    ...(onlyLikely ? { quick: true } : {}),
-  });
+  const solved = (nodes: number) =>
+    timetableOf(runOffIn(document, finish), timed, {
+      ...(onlyLikely ? { draws: 0 } : { drawn: draws }),
+      budget: { nodes },
+      ...(quick ? { quick } : {}),
+    });
+  let day = solved(quick ? QUICK_NODES : DAY_NODES);
+  if (quick && day.proven !== 'infeasible' && !Number.isFinite(day.finishMin))
+    day = solved(DAY_NODES);
   if (day.proven === 'infeasible' || !Number.isFinite(day.finishMin)) {
     const texts = day.clashes.map((c) => c.text);
     const text = texts.length > 0 ? texts.join(' ') : 'The whole day fits no timetable.';
@@ -130,9 +155,11 @@ function finishes(
 
 /** Nodes a day may take; one brew is proven with far fewer. */
 const DAY_NODES = 4000;
+/** Nodes for a good timetable that need not be proven; more when that finds none. */
+const QUICK_NODES = 60;
 
 /** The mash as sized and played on the likely kit, for the timetable. */
-function timedMash(sized: SizedMash, trace: Trace): TimedMash {
+export function timedMash(sized: SizedMash, trace: Trace): TimedMash {
   const one = (x: number): Band => ({ low: x, likely: x, high: x });
   const byId = new Map(trace.moves.map((m) => [m.id, m]));
   const own = sized.moves.flatMap((move) => {

@@ -176,6 +176,9 @@ function usesOf(day: BrewDay, build: DayBuilder, move: Move): Use[] {
   return touched(move).map((vessel) => ({ vessel, content: kept(vessel) }));
 }
 
+/** Liquor is heated, or brought back to the boil, beside a pull or for a raise of its own. */
+const heatsLiquor = (move: Move) => /^(heat|boil)-liquor/.test(move.id);
+
 /** Is it liquor that this move has to do with, and not a pull? */
 function handlesLiquor(move: Move): boolean {
   switch (move.kind) {
@@ -186,7 +189,7 @@ function handlesLiquor(move: Move): boolean {
     case 'rinse':
       return true;
     case 'heat':
-      return move.id.startsWith('heat-liquor');
+      return heatsLiquor(move);
     default:
       return false;
   }
@@ -214,6 +217,7 @@ function mostBetween(before: Move, next: Move): [number | undefined, string | un
   const cooks = (m: Move) => m.kind === 'heat' || m.kind === 'hold' || m.kind === 'boil';
   if (before.kind === 'pull' && cooks(next))
     return [PULL_WAITS_MIN, 'a pull that stands unheated cools and goes on working'];
+  if (heatsLiquor(before) && heatsLiquor(next)) return [undefined, undefined];
   if (cooks(before) && cooks(next)) return [0, 'a pull on the fire is not left standing'];
   if (cooks(before) && next.kind === 'return')
     return [BOILED_WAITS_MIN, 'a boiled pull that stands arrives too cool'];
@@ -250,7 +254,7 @@ function nameOf(day: BrewDay, move: Move, restNo: string | undefined): string {
     case 'heat':
       if (move.id.startsWith('boil-up')) return `Bring pull ${n} to the boil`;
       if (move.id.startsWith('raise')) return 'Heat the mash';
-      return move.id.startsWith('heat-liquor') ? 'Heat the liquor' : `Heat pull ${n}`;
+      return heatsLiquor(move) ? 'Heat the liquor' : `Heat pull ${n}`;
     case 'hold':
       return `Rest inside pull ${n}`;
     case 'boil':

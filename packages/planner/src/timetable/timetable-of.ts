@@ -179,7 +179,7 @@ export function solveDay(
   const parks = parksOf(day, solved.placed);
   const proven = solved.proven === 'optimal' && !allProven ? 'bounded' : solved.proven;
   const robust =
-    solved.placed.length > 0 && !options.quick && (options.drawn ?? options.draws !== 0)
+    solved.placed.length > 0 && (options.drawn ?? (options.draws !== 0 && !options.quick))
       ? robustOf(documents, day, solved, options)
       : undefined;
   const timetable: Timetable = {
