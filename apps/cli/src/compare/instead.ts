@@ -70,7 +70,7 @@ export function kilnedText(kilned: KilnedGrist, pair: UnitPair): string {
     'Kilned malts, no pull',
     columns(malts, '  '),
     ...facts.map((f) => wrapped(f, '  ')),
-    wrapped(kilned.text, '  '),
-    ...kilned.notes.map((n) => wrapped(n, '  ')),
+    wrapped(sentenceIn(kilned.text, pair), '  '),
+    ...kilned.notes.map((n) => wrapped(sentenceIn(n, pair), '  ')),
   ].join('\n');
 }
