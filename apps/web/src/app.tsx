@@ -1,3 +1,4 @@
+import { later } from './later.tsx';
 import { BeerPage } from './pages/BeerPage.tsx';
 import { BeersPage } from './pages/BeersPage.tsx';
 import { BrewsPage } from './pages/BrewsPage.tsx';
@@ -14,6 +15,9 @@ import { TodayPage } from './pages/TodayPage.tsx';
 import { route } from './shell/location.ts';
 import type { Route } from './shell/route.ts';
 import { Shell } from './shell/Shell.tsx';
+
+// Looked at in the evening, not during a day: it comes when it is asked for.
+const WaysPage = later(async () => (await import('./pages/ways/WaysPage.tsx')).WaysPage);
 
 export function App() {
   const at = route.value;
@@ -44,6 +48,8 @@ function Page({ route: at }: { route: Route }) {
       return <NewBrewPage />;
     case 'plan':
       return <PlanPage key={at.id} id={at.id} />;
+    case 'ways':
+      return <WaysPage key={at.id} id={at.id} part={at.part} />;
     case 'record':
       return <RecordPage key={at.id} id={at.id} />;
     case 'paper':

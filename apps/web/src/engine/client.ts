@@ -55,6 +55,8 @@ const planning = worker();
 const running = worker();
 // A timetable is proven for up to a second and a half; neither plan nor forecast waits for it.
 const timing = worker();
+// A comparison plays a dozen days; a plan asked for meanwhile must not stand behind it.
+const comparing = worker();
 
 /** The engine as the page sees it: one question of a kind under way, the newest one waiting. */
 export const engine = {
@@ -68,5 +70,7 @@ export const engine = {
   here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),
   repairs: latestOnly((ask: EngineCalls['repairs']['ask']) => running.ask('repairs', ask)),
+  ways: latestOnly((ask: EngineCalls['ways']['ask']) => comparing.ask('ways', ask)),
+  stopComparing: comparing.stop,
   rescue: latestOnly((ask: EngineCalls['rescue']['ask']) => running.ask('rescue', ask)),
 };

@@ -13,6 +13,7 @@ import type {
   MashBand,
   MashNow,
   MashOutcome,
+  PairedWays,
   Plan,
   PlanDocument,
   Progress,
@@ -125,6 +126,8 @@ export interface EngineCalls {
   repairs: { ask: DayAsk & { readonly targetC: number }; answer: readonly Repair[] };
   /** What clears a vessel whose iodine test was blue; nothing when the engine knows no mash there. */
   rescue: { ask: DayAsk & { readonly vessel: string }; answer: StarchRescue | undefined };
+  /** The ways to brew a beer on its kit, each against each. */
+  ways: { ask: PlanDocument; answer: PairedWays };
 }
 export type CallKind = keyof EngineCalls;
 

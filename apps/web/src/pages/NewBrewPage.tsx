@@ -20,6 +20,7 @@ import { fitMash, newMash } from './mash-fit.ts';
 import { planBrew } from './plan-brew.ts';
 import { Complaints } from './SaveBar.tsx';
 import { attempt, Trouble } from './trouble.tsx';
+import { keepForWays } from './ways/of-brew.ts';
 
 interface BrewDraft {
   readonly kit?: string;
@@ -236,6 +237,17 @@ function PlanBar({ document, dayOf, unread, onDone }: PlanBarProps) {
           onClick={plan}
         >
           {busy.value ? 'Planning …' : 'Plan it'}
+        </button>
+        <button
+          type="button"
+          class="btn"
+          disabled={busy.value || unread > 0 || problems.length > 0}
+          onClick={() => {
+            keepForWays(document);
+            goTo({ at: 'ways', id: 'new', part: 'side' });
+          }}
+        >
+          Other ways
         </button>
         {busy.value && (
           <button type="button" class="btn" onClick={engine.stopPlanning}>

@@ -49,6 +49,9 @@ export function PlanPage({ id }: { id: string }) {
           </p>
         </div>
         <div class="row noprint">
+          <a class="btn" href={hashOf({ at: 'ways', id, part: 'side' })}>
+            Other ways
+          </a>
           <a class="btn" href={hashOf({ at: 'paper', id })}>
             Paper
           </a>

@@ -8,12 +8,18 @@ export type Route =
   | { readonly at: 'brews' }
   | { readonly at: 'new-brew' }
   | { readonly at: 'plan'; readonly id: string }
+  /** The id `new` is the brew being written down. */
+  | { readonly at: 'ways'; readonly id: string; readonly part: WaysPart }
   | { readonly at: 'day'; readonly id: string }
   | { readonly at: 'record'; readonly id: string }
   | { readonly at: 'devices' }
   | { readonly at: 'paper'; readonly id: string }
   | { readonly at: 'paper-in'; readonly id: string }
   | { readonly at: 'nowhere'; readonly hash: string };
+
+/** What can be asked about other ways to brew it; the first is where the page opens. */
+const WAYS_PARTS = ['side'] as const;
+export type WaysPart = (typeof WAYS_PARTS)[number];
 
 /** The four headings of the page. */
 export type Heading = 'Today' | 'Beers' | 'Kit' | 'Brews';
@@ -29,13 +35,17 @@ export function readRoute(hash: string): Route {
     .replace(/^#?\/?/, '')
     .split('/')
     .map(decode);
-  const [first = '', id, page] = parts;
+  const [first = '', id, page, part] = parts;
   if (first === '' || first === 'today') return { at: 'today' };
   if (first === 'beers') return id ? { at: 'beer', id } : { at: 'beers' };
   if (first === 'devices') return { at: 'devices' };
   if (first === 'kit') return id ? { at: 'kit', id } : { at: 'kits' };
   if (first === 'brews') {
     if (!id) return { at: 'brews' };
+    if (page === 'ways') {
+      const known = part === undefined ? 'side' : WAYS_PARTS.find((p) => p === part);
+      if (known !== undefined) return { at: 'ways', id, part: known };
+    }
     if (id === 'new') return { at: 'new-brew' };
     if (page === undefined || page === 'plan') return { at: 'plan', id };
     if (page === 'day') return { at: 'day', id };
@@ -69,6 +79,10 @@ export function hashOf(route: Route): string {
     case 'paper':
     case 'paper-in':
       return `#/brews/${encodeURIComponent(route.id)}/${route.at}`;
+    case 'ways': {
+      const own = `#/brews/${encodeURIComponent(route.id)}/ways`;
+      return route.part === 'side' ? own : `${own}/${route.part}`;
+    }
     case 'devices':
       return '#/devices';
     case 'nowhere':
@@ -90,6 +104,7 @@ export function headingOf(route: Route): Heading | undefined {
     case 'brews':
     case 'new-brew':
     case 'plan':
+    case 'ways':
     case 'day':
     case 'record':
     case 'paper':

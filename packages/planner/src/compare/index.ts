@@ -26,7 +26,15 @@ export {
   publishedComparisons,
 } from './published.ts';
 export { type Scaled, type ScaleOptions, type Scaling, scaleTo } from './scale.ts';
-export { type CompareOptions, type Differences, type Figures, type Way, waysOf } from './ways.ts';
+export {
+  type CompareOptions,
+  type Differences,
+  type Figures,
+  type PairedWays,
+  pairedWays,
+  type Way,
+  waysOf,
+} from './ways.ts';
 export {
   type KitDifference,
   type KitFigures,

@@ -4,7 +4,7 @@ import { planDay } from '../plan-day.ts';
 import { ONE_PULL, THREE_BARRELS } from '../three-barrels.ts';
 import { timetableOf } from '../timetable/timetable-of.ts';
 import { METHODS } from './methods.ts';
-import { type Way, waysOf } from './ways.ts';
+import { pairedWays, type Way, waysOf } from './ways.ts';
 
 const OPTIONS = { draws: 30, seed: 4 };
 const width = (b: { low: number; high: number }) => b.high - b.low;
@@ -80,4 +80,34 @@ it('a tun too small for more liquor: that way says why, the others stand', () =>
   expect(step?.feasible).toBe(false);
   expect(step?.whyNot).toMatch(/mash tun would hold \d+ L and has 330 L to the brim/);
   expect(ways.find((w) => w.method === 'infusion')?.feasible).toBe(true);
+});
+
+describe('any way against any other', () => {
+  it('is the other way round with the sign turned, and nothing against itself', () => {
+    const { own, ways, against } = pairedWays(ONE_PULL, OPTIONS);
+    expect(own).toBe('one-pull');
+    const feasible = ways.filter((w) => w.feasible).map((w) => w.method);
+    expect(Object.keys(against)).toEqual(feasible);
+    for (const a of feasible) {
+      expect(against[a]?.[a]?.finishH, a).toEqual({ low: 0, likely: 0, high: 0 });
+      for (const b of feasible) {
+        const [there, back] = [against[a]?.[b]?.energyKWh, against[b]?.[a]?.energyKWh];
+        expect(there?.likely, `${a} ${b}`).toBeCloseTo(-(back?.likely ?? Number.NaN), 9);
+        expect(there?.low, `${a} ${b}`).toBeCloseTo(-(back?.high ?? Number.NaN), 9);
+      }
+    }
+    const held = ways.find((w) => w.method === 'infusion');
+    expect(held?.against).toEqual(against.infusion?.['one-pull']);
+  });
+
+  it('tells the chance that a rest is missed, and the lifts', () => {
+    const { ways } = pairedWays(ONE_PULL, OPTIONS);
+    for (const w of ways.filter((w) => w.feasible)) {
+      expect(w.missChance, w.method).toBeGreaterThanOrEqual(0);
+      expect(w.missChance, w.method).toBeLessThanOrEqual(1);
+      expect(w.lifts?.count ?? 0, w.method).toBeGreaterThanOrEqual(0);
+    }
+    const lifts = (m: Way['method']) => ways.find((w) => w.method === m)?.lifts?.count ?? 0;
+    expect(lifts('two-pulls')).toBeGreaterThan(lifts('infusion'));
+  });
 });

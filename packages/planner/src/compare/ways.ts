@@ -1,13 +1,13 @@
 /** The ways to brew a beer side by side, on the same draws. */
 import { DIFFERENCE_LIMIT_SD_POINTS } from '@ladlework/brewhouse';
 import { band, normalQuantile } from '@ladlework/numerics';
-import type { PlanDocument } from '../document.ts';
+import type { MashRest, PlanDocument } from '../document.ts';
 import { drawsFor } from '../ensemble.ts';
 import type { Band, WortForecast } from '../plan.ts';
 import type { Wort } from '../wort.ts';
 import { type KilnedGrist, kilnedRecipe } from './kilned-malts.ts';
 import { METHODS, type Method, recipeFor } from './methods.ts';
-import { FIGURES, type Outcome, type Played, playWay, type Recipe } from './outcome.ts';
+import { FIGURES, type Lifts, type Outcome, type Played, playWay, type Recipe } from './outcome.ts';
 import { type Prices, pricesOf } from './prices.ts';
 
 export interface CompareOptions {
@@ -42,6 +42,10 @@ export interface Way {
   /** What follows is there when the way is feasible. */
   readonly figures?: Figures;
   readonly wort?: WortForecast;
+  /** Chance that some rest begins more than MISS_K off what it is to have, 0-1. */
+  readonly missChance?: number;
+  /** What goes by bucket or ladle on the likely kit. */
+  readonly lifts?: Lifts;
   /** Against the document's own way, where that is feasible. */
   readonly against?: Differences;
   /** The grist, for the way with kilned malts: an alternative, never an equivalent. */
@@ -56,24 +60,54 @@ export interface Way {
  * @throws UnknownName when the document names what its kit does not have
  */
 export function waysOf(document: PlanDocument, options: CompareOptions = {}): Way[] {
+  return [...pairedWays(document, options).ways];
+}
+
+/** A rest that begins further off than this counts as missed [K]; our judgement, what a mash thermometer shows. */
+const MISS_K = 1;
+
+/** The ways, and each one against any other. */
+export interface PairedWays {
+  /** The document's own way, where it is one of those that are feasible. */
+  readonly own?: Method;
+  readonly ways: readonly Way[];
+  /** By the way that is looked at, then by the one it is held against; the feasible ones. */
+  readonly against: { readonly [M in Method]?: { readonly [N in Method]?: Differences } };
+}
+
+/**
+ * The ways to brew this beer on this kit, and the narrow bands of any of them against any other.
+ * @param document the brewer's own plan document
+ * @param options draws, seed, prices; the same draws go through every way
+ * @returns ways in the order of METHODS, and their differences draw by draw
+ * @throws UnknownName when the document names what its kit does not have
+ */
+export function pairedWays(document: PlanDocument, options: CompareOptions = {}): PairedWays {
   const draws = drawsFor(document.kit, options.draws ?? 200, options.seed ?? 1);
   const prices = options.prices ?? pricesOf(document);
   const own = playWay({ document, finish: [] }, draws, prices);
+  const feasible = new Map<Method, Played>();
+  let ownMethod: Method | undefined;
   const way = (method: Method, recipe: Recipe, kilned?: KilnedGrist): Way => {
-    const played = recipe.document === document ? own : playWay(recipe, draws, prices);
+    const isOwn = recipe.document === document;
+    const played = isOwn ? own : playWay(recipe, draws, prices);
     const base = { method, document: recipe.document, ...(kilned ? { kilned } : {}) };
     if (!played.wort)
       return { ...base, feasible: false, whyNot: played.clashes.map((c) => c.text).join(' ') };
+    feasible.set(method, played);
+    if (isOwn) ownMethod = method;
     return {
       ...base,
       feasible: true,
       whyNot: '',
       figures: figuresOf(played.outcomes),
       wort: played.wort,
+      missChance: missChanceOf(played, recipe.document.mash.rests),
+      lifts: played.lifts,
       ...(own.wort ? { against: differences(played, own) } : {}),
     };
   };
-  return METHODS.map((method) => {
+  const ways = METHODS.map((method) => {
     if (method === 'no-pull-kilned-malts') {
       const kilned = kilnedRecipe(document);
       if ('whyNot' in kilned) return { method, feasible: false, whyNot: kilned.whyNot };
@@ -83,6 +117,23 @@ export function waysOf(document: PlanDocument, options: CompareOptions = {}): Wa
     if ('whyNot' in recipe) return { method, feasible: false, whyNot: recipe.whyNot };
     return way(method, recipe);
   });
+  const against = [...feasible].map(([method, played]) => {
+    const others = [...feasible].map(([other, held]) => [other, differences(played, held)]);
+    return [method, Object.fromEntries(others)];
+  });
+  return {
+    ...(ownMethod === undefined ? {} : { own: ownMethod }),
+    ways,
+    against: Object.fromEntries(against),
+  };
+}
+
+/** Share of the draws on which some rest begins further off than MISS_K. */
+function missChanceOf({ landings }: Played, rests: readonly MashRest[]): number {
+  const missed = landings.filter((landed) =>
+    landed.some((c, i) => Math.abs(c - (rests[i] as MashRest).tempC) > MISS_K),
+  );
+  return missed.length / landings.length;
 }
 
 /** The bands of outcomes over the draws. */

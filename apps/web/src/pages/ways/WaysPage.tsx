@@ -1,0 +1,64 @@
+import '../../style/ways.css';
+import { useMemo } from 'preact/hooks';
+import { hashOf, type WaysPart } from '../../shell/route.ts';
+import { Gone } from '../Gone.tsx';
+import { Trouble } from '../trouble.tsx';
+import { documentForWays } from './of-brew.ts';
+import { SideBySide } from './SideBySide.tsx';
+
+const PARTS: readonly { readonly part: WaysPart; readonly name: string }[] = [
+  { part: 'side', name: 'Side by side' },
+];
+
+/** What else could be done with this beer, this kit, this day. */
+export function WaysPage({ id, part }: { id: string; part: WaysPart }) {
+  const found = documentForWays(id);
+  // A document read anew is equal, not the same; the engine must not be asked again for that.
+  const document = useMemo(() => found, [JSON.stringify(found)]);
+  if (document === undefined) return <Gone what="brew" back="#/brews" />;
+  return (
+    <>
+      <header class="head">
+        <div>
+          <h1>Ways to brew it</h1>
+          <p>
+            {document.beer.name} on {document.kit.name}
+          </p>
+        </div>
+        <div class="row noprint">
+          <a class="btn" href={hashOf(id === 'new' ? { at: 'new-brew' } : { at: 'plan', id })}>
+            {id === 'new' ? 'Back to the new brew' : 'Back to the plan'}
+          </a>
+        </div>
+      </header>
+      <Trouble />
+      {PARTS.length > 1 && (
+        <nav class="parts noprint" aria-label="Questions">
+          {PARTS.map((p) => (
+            <a
+              key={p.part}
+              href={hashOf({ at: 'ways', id, part: p.part })}
+              aria-current={p.part === part ? 'page' : undefined}
+            >
+              {p.name}
+            </a>
+          ))}
+        </nav>
+      )}
+      <Part part={part} document={document} />
+    </>
+  );
+}
+
+function Part({
+  part,
+  document,
+}: {
+  part: WaysPart;
+  document: Parameters<typeof SideBySide>[0]['document'];
+}) {
+  switch (part) {
+    case 'side':
+      return <SideBySide document={document} />;
+  }
+}

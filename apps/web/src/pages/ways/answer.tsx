@@ -1,0 +1,63 @@
+import type { Result } from '@ladlework/quantity';
+import { type ReadonlySignal, useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import type { EngineError } from '../../engine/protocol.ts';
+import { inPair } from '../../units/show.ts';
+
+export type AnswerState<T> =
+  | { readonly state: 'asking' }
+  | { readonly state: 'here'; readonly value: T }
+  | { readonly state: 'failed'; readonly why: string };
+
+/**
+ * An answer of the engine for what stands on the page; asked again when that changes.
+ *
+ * @param ask puts the question
+ * @param on what the question depends on
+ */
+export function useAnswer<T>(
+  ask: () => Promise<Result<T, EngineError>>,
+  on: readonly unknown[],
+): ReadonlySignal<AnswerState<T>> {
+  const answer = useSignal<AnswerState<T>>({ state: 'asking' });
+  useEffect(() => {
+    let wanted = true;
+    answer.value = { state: 'asking' };
+    void ask().then((result) => {
+      if (!wanted) return;
+      if (result.ok) answer.value = { state: 'here', value: result.value };
+      else if (result.error.code !== 'superseded')
+        answer.value = { state: 'failed', why: result.error.message };
+    });
+    return () => {
+      wanted = false;
+    };
+  }, on);
+  return answer;
+}
+
+interface WaitingProps {
+  readonly answer: ReadonlySignal<AnswerState<unknown>>;
+  readonly what: string;
+  readonly onStop: () => void;
+}
+
+/** Says that the engine is at it, and stops it; or why there is no answer. */
+export function Waiting({ answer, what, onStop }: WaitingProps) {
+  const { value } = answer;
+  if (value.state === 'here') return null;
+  if (value.state === 'failed')
+    return (
+      <p class="wrong" role="alert">
+        <b>No answer.</b> {inPair(value.why)}
+      </p>
+    );
+  return (
+    <div class="note row" role="status">
+      <span>{what}</span>
+      <button type="button" class="btn" onClick={onStop}>
+        Stop
+      </button>
+    </div>
+  );
+}
