@@ -1,5 +1,7 @@
 /** The ways to brew, and what is told of each, in words and numbers the brewer reads. */
 import type { Band, Differences, Method, Way } from '@ladlework/planner';
+import { format } from '@ladlework/quantity';
+import { pair } from '../../shell/settings.ts';
 import { show } from '../../units/show.ts';
 
 export const WAY_NAMES: Readonly<Record<Method, string>> = {
@@ -24,6 +26,10 @@ export interface WayFigure {
   /** One number with its unit, of any sign. */
   readonly write: (value: number) => string;
 }
+
+/** Weight in the one unit of the pair, so that small differences stay beside large ones. */
+const showWeight = (kg: number, digits: number): string =>
+  format('mass', kg, pair.value, { unit: pair.value.name === 'us' ? 'lb' : 'kg', digits });
 
 const hours = (h: number) => `${h.toFixed(1)} h`;
 const share = (s: number) => `${(100 * s).toFixed(Math.abs(s) < 0.1 ? 1 : 0)} %`;
@@ -53,7 +59,7 @@ export function wayFigures(currency: string): readonly WayFigure[] {
       name: 'Carried by hand',
       of: (w) => w.figures?.carriedKg,
       differs: (d) => d.carriedKg,
-      write: (kg) => (kg === 0 ? 'nothing' : show('mass', kg, 0)),
+      write: (kg) => (kg === 0 ? 'nothing' : showWeight(kg, 0)),
     },
     {
       name: 'Energy of the mash',
@@ -72,7 +78,7 @@ export function wayFigures(currency: string): readonly WayFigure[] {
       name: 'Extract in the mash',
       of: (w) => w.wort?.extractKg,
       differs: (d) => d.extractKg,
-      write: (kg) => show('mass', kg, 1),
+      write: (kg) => showWeight(kg, 1),
     },
     {
       name: 'Apparent limit of attenuation',
