@@ -1,3 +1,4 @@
+import type { PlanDocument } from '@ladlework/planner';
 import { fail, type Result } from '@ladlework/quantity';
 import { latestOnly } from './latest.ts';
 import type { Answer, CallKind, EngineCalls, EngineError, Question, Reply } from './protocol.ts';
@@ -57,6 +58,8 @@ const running = worker();
 const timing = worker();
 // A comparison plays a dozen days; a plan asked for meanwhile must not stand behind it.
 const comparing = worker();
+// Nor must a slider that is being moved stand behind the table over every change.
+const tabling = worker();
 
 /** The engine as the page sees it: one question of a kind under way, the newest one waiting. */
 export const engine = {
@@ -71,6 +74,9 @@ export const engine = {
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),
   repairs: latestOnly((ask: EngineCalls['repairs']['ask']) => running.ask('repairs', ask)),
   ways: latestOnly((ask: EngineCalls['ways']['ask']) => comparing.ask('ways', ask)),
+  whatIf: latestOnly((ask: EngineCalls['whatIf']['ask']) => comparing.ask('whatIf', ask)),
+  help: latestOnly((document: PlanDocument) => tabling.ask('help', document)),
+  stopTabling: tabling.stop,
   stopComparing: comparing.stop,
   rescue: latestOnly((ask: EngineCalls['rescue']['ask']) => running.ask('rescue', ask)),
 };

@@ -7,7 +7,9 @@ import type {
   DayEntry,
   DayForecast,
   FieldWorth,
+  HelpTable,
   KettlePriceList,
+  KitChange,
   LandingForecast,
   LateReturn,
   MashBand,
@@ -25,6 +27,7 @@ import type {
   StarchRescue,
   Timetable,
   VesselNow,
+  WhatIfPlan,
   WortDay,
   WortEntry,
   WortForecast,
@@ -128,6 +131,12 @@ export interface EngineCalls {
   rescue: { ask: DayAsk & { readonly vessel: string }; answer: StarchRescue | undefined };
   /** The ways to brew a beer on its kit, each against each. */
   ways: { ask: PlanDocument; answer: PairedWays };
+  whatIf: {
+    ask: { readonly document: PlanDocument; readonly changes: readonly KitChange[] };
+    answer: WhatIfPlan;
+  };
+  /** What would help most; prices are put in on the page. */
+  help: { ask: PlanDocument; answer: HelpTable };
 }
 export type CallKind = keyof EngineCalls;
 

@@ -2,7 +2,7 @@
 import { paperOf } from '@ladlework/paper';
 import { attenuationAdvice, certificateWorth, lateReturns, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
-import { ways } from './comparing.ts';
+import { help, ways, whatIf } from './comparing.ts';
 import type { EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs, rescue, wort } from './running.ts';
 import { dayGoesOn, wholeDay } from './timing.ts';
@@ -38,6 +38,10 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(rescue(question.ask));
       case 'ways':
         return ok(ways(question.ask));
+      case 'whatIf':
+        return ok(whatIf(question.ask));
+      case 'help':
+        return ok(help(question.ask));
     }
   } catch (error) {
     // Documents are checked before they come here, so this is a bug; the page must still hear of it.

@@ -14,9 +14,11 @@ import { goTo } from '../shell/location.ts';
  * @throws Error with the engine's sentence when there is no plan
  */
 export async function planBrew(
-  document: PlanDocument,
+  asked: PlanDocument,
   { remark, dayOf }: { readonly remark?: string; readonly dayOf?: string } = {},
 ): Promise<void> {
+  // Prices and what is in store belong to the house, not to one brew.
+  const { prices: _prices, stock: _stock, ...document } = asked;
   const answer = await engine.plan(document);
   if (!answer.ok) throw new Error(answer.error.message);
   rememberPlan(document, answer.value);

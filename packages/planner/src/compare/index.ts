@@ -5,6 +5,7 @@ export {
   helpTable,
   type Offer,
   type PayBack,
+  payBackOf,
   usualOffers,
 } from './help-table.ts';
 export {
@@ -40,5 +41,7 @@ export {
   type KitFigures,
   type WhatIf,
   type WhatIfOptions,
+  type WhatIfPlan,
   whatIf,
+  whatIfAll,
 } from './what-if.ts';

@@ -4,7 +4,7 @@ import type { PlanDocument } from '../document.ts';
 import { ONE_PULL, THREE_BARRELS } from '../three-barrels.ts';
 import { type HelpTable, helpTable, payBackOf, usualOffers } from './help-table.ts';
 import { changedDocument, changeText, type KitChange } from './kit-change.ts';
-import { whatIf } from './what-if.ts';
+import { whatIf, whatIfAll } from './what-if.ts';
 
 const OPTIONS = { draws: 20, seed: 3 };
 const PRICED: PlanDocument = {
@@ -150,5 +150,30 @@ describe('what would help most for the money', () => {
     expect(found.rows[0]?.change.what).toBe('pot-volume');
     expect(found.rows[0]?.payBack.text).toBe('makes the brew possible');
     expect(found.rows[1]?.payBack.text).toBe('cannot be brewed');
+  });
+});
+
+describe('several changes at once', () => {
+  const options = { draws: 20, seed: 2 };
+  const [burner] = ONE_PULL.kit.burners;
+  if (burner === undefined) throw new Error('this kit has no burner');
+  const stronger = { what: 'burner-power', burner: burner.id, ratedKW: burner.ratedKW * 1.5 };
+  const changes = [stronger, { what: 'altitude', altitudeM: 900 }] as KitChange[];
+
+  it('are made one after another, and one alone is what it is by itself', () => {
+    const both = whatIfAll(ONE_PULL, changes, options);
+    expect(both.document.kit.altitudeM).toBe(900);
+    expect(both.document.kit.burners[0]?.ratedKW).toBeCloseTo(burner.ratedKW * 1.5, 9);
+    const [first] = changes as [KitChange];
+    const { change, ...alone } = whatIf(ONE_PULL, first, options);
+    expect(change).toBe(first);
+    expect(whatIfAll(ONE_PULL, [first], options)).toEqual(alone);
+  });
+
+  it('none at all is the own plan, which differs from itself by nothing', () => {
+    const { difference, feasible } = whatIfAll(ONE_PULL, [], options);
+    expect(feasible).toBe(true);
+    expect(difference?.finishMin).toEqual({ low: 0, likely: 0, high: 0 });
+    expect(difference?.landingBandK).toBe(0);
   });
 });

@@ -45,8 +45,13 @@ export interface KitDifference {
   readonly lifts: number;
 }
 
-export interface WhatIf {
+export interface WhatIf extends WhatIfPlan {
   readonly change: KitChange;
+}
+
+/** A changed plan against the own one. */
+export interface WhatIfPlan {
+  /** What is changed, in words. */
   readonly text: string;
   /** The plan with the change, to be opened as it stands. */
   readonly document: PlanDocument;
@@ -95,16 +100,37 @@ export function whatIf(
   return whatIfOf(playOwn(document, options), change);
 }
 
-/** The same where the own plan has been played. */
+/**
+ * Several changes at once, on the same draws as the own plan.
+ * @param document the brewer's own plan
+ * @param changes made one after another; none: the own plan against itself
+ * @param options draws and seed
+ * @returns figures of both and their paired differences, or why the changed plan cannot be brewed
+ * @throws UnknownName, OutOfRange as `changedDocument`
+ */
+export function whatIfAll(
+  document: PlanDocument,
+  changes: readonly KitChange[],
+  options: WhatIfOptions = {},
+): WhatIfPlan {
+  const text = changes.map((c) => changeText(document, c)).join(', ');
+  const changed = changes.reduce(changedDocument, document);
+  return against(playOwn(document, options), changed, text);
+}
+
+/** One change where the own plan has been played. */
 export function whatIfOf(own: OwnPlay, change: KitChange): WhatIf {
   const document = changedDocument(own.document, change);
+  return { change, ...against(own, document, changeText(own.document, change)) };
+}
+
+function against(own: OwnPlay, document: PlanDocument, text: string): WhatIfPlan {
   const played = playWay({ document, finish: [] }, own.draws, own.prices);
   const feasible = played.wort !== undefined;
   const ownFigures = figuresOf(own.played);
   const changed = figuresOf(played);
   return {
-    change,
-    text: changeText(own.document, change),
+    text,
     document,
     feasible,
     whyNot: feasible ? '' : played.clashes.map((c) => c.text).join(' '),

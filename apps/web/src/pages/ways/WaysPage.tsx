@@ -1,18 +1,23 @@
 import '../../style/ways.css';
+import type { PlanDocument } from '@ladlework/planner';
 import { useMemo } from 'preact/hooks';
 import { hashOf, type WaysPart } from '../../shell/route.ts';
 import { Gone } from '../Gone.tsx';
 import { Trouble } from '../trouble.tsx';
 import { documentForWays } from './of-brew.ts';
+import { withPrices } from './prices.ts';
 import { SideBySide } from './SideBySide.tsx';
+import { WhatIfPart } from './WhatIfPart.tsx';
 
 const PARTS: readonly { readonly part: WaysPart; readonly name: string }[] = [
   { part: 'side', name: 'Side by side' },
+  { part: 'kit', name: 'What if' },
 ];
 
 /** What else could be done with this beer, this kit, this day. */
 export function WaysPage({ id, part }: { id: string; part: WaysPart }) {
-  const found = documentForWays(id);
+  const planned = documentForWays(id);
+  const found = planned === undefined ? undefined : withPrices(planned);
   // A document read anew is equal, not the same; the engine must not be asked again for that.
   const document = useMemo(() => found, [JSON.stringify(found)]);
   if (document === undefined) return <Gone what="brew" back="#/brews" />;
@@ -50,15 +55,11 @@ export function WaysPage({ id, part }: { id: string; part: WaysPart }) {
   );
 }
 
-function Part({
-  part,
-  document,
-}: {
-  part: WaysPart;
-  document: Parameters<typeof SideBySide>[0]['document'];
-}) {
+function Part({ part, document }: { part: WaysPart; document: PlanDocument }) {
   switch (part) {
     case 'side':
       return <SideBySide document={document} />;
+    case 'kit':
+      return <WhatIfPart document={document} />;
   }
 }

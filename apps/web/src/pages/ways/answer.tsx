@@ -5,7 +5,8 @@ import type { EngineError } from '../../engine/protocol.ts';
 import { inPair } from '../../units/show.ts';
 
 export type AnswerState<T> =
-  | { readonly state: 'asking' }
+  /** `last`: what was answered before, to show while the next is worked out. */
+  | { readonly state: 'asking'; readonly last?: T }
   | { readonly state: 'here'; readonly value: T }
   | { readonly state: 'failed'; readonly why: string };
 
@@ -22,7 +23,10 @@ export function useAnswer<T>(
   const answer = useSignal<AnswerState<T>>({ state: 'asking' });
   useEffect(() => {
     let wanted = true;
-    answer.value = { state: 'asking' };
+    const before = answer.peek();
+    const last =
+      before.state === 'here' ? before.value : 'last' in before ? before.last : undefined;
+    answer.value = last === undefined ? { state: 'asking' } : { state: 'asking', last };
     void ask().then((result) => {
       if (!wanted) return;
       if (result.ok) answer.value = { state: 'here', value: result.value };
@@ -34,6 +38,12 @@ export function useAnswer<T>(
     };
   }, on);
   return answer;
+}
+
+/** The newest answer there is, be it of the question before. */
+export function latestOf<T>(answer: AnswerState<T>): T | undefined {
+  if (answer.state === 'here') return answer.value;
+  return answer.state === 'asking' ? answer.last : undefined;
 }
 
 interface WaitingProps {

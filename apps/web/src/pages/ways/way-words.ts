@@ -28,7 +28,7 @@ export interface WayFigure {
 }
 
 /** Weight in the one unit of the pair, so that small differences stay beside large ones. */
-const showWeight = (kg: number, digits: number): string =>
+export const showWeight = (kg: number, digits: number): string =>
   format('mass', kg, pair.value, { unit: pair.value.name === 'us' ? 'lb' : 'kg', digits });
 
 const hours = (h: number) => `${h.toFixed(1)} h`;
