@@ -15,6 +15,7 @@ import { launchBrowser } from './browser.ts';
 import { keepFaults } from './journey.ts';
 import { sticksOut } from './look.ts';
 import { type Device, keepPicture, openDevice, SIZES, type Size } from './page.ts';
+import { type PairedRole, pairBy } from './pairing.ts';
 import { startTestServer, type TestServer } from './server.ts';
 
 let server: TestServer;
@@ -47,22 +48,8 @@ afterAll(async () => {
   await server?.stop();
 });
 
-/** A code as it was printed where the server was started. */
-function printed(role: 'brewer' | 'helper' | 'viewer'): string {
-  const code = new RegExp(`${role} (\\w{5} \\w{5})`).exec(
-    server.output().split('Codes').at(-1) ?? '',
-  );
-  if (code?.[1] === undefined) throw new Error(`no code for a ${role} was printed`);
-  return code[1];
-}
-
-async function pair(page: Page, at: string, role: 'brewer' | 'helper' | 'viewer', name: string) {
-  await page.goto(`${at}/pair`);
-  await page.getByRole('textbox', { name: 'Code' }).fill(printed(role));
-  await page.getByRole('textbox', { name: 'called' }).fill(name);
-  await page.getByRole('button', { name: 'Pair' }).click();
-  await page.getByRole('navigation', { name: 'Headings' }).waitFor();
-}
+const pair = (page: Page, at: string, role: PairedRole, name: string) =>
+  pairBy(page, server, at, role, name);
 
 const lookedAt = async (page: Page, name: string) => {
   for (const size of Object.keys(SIZES) as Size[]) {
@@ -199,7 +186,7 @@ describe('a helper’s phone by plain http', () => {
     const [brewer, helper] = [tablet.page, phone.page];
     keepFaults('helper-calls', brewer, helper);
     await helper.getByRole('button', { name: 'Call the brewer' }).click();
-    const ringing = brewer.getByRole('alertdialog', { name: /^B calls/ });
+    const ringing = brewer.getByRole('alertdialog', { name: /^H calls/ });
     await ringing.waitFor();
     await helper.getByText(/Called \d\d:\d\d; waiting for an answer\./).waitFor();
     await keepPicture(brewer, 'call-brewer');

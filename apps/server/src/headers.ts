@@ -28,6 +28,8 @@ export const safeHeaders: MiddlewareHandler = async (c, next) => {
   set('X-Content-Type-Options', 'nosniff');
   set('Referrer-Policy', 'no-referrer');
   set('Cross-Origin-Resource-Policy', 'same-origin');
-  set('Permissions-Policy', 'camera=(), geolocation=(), microphone=(), payment=()');
+  // The microphone is for spoken numbers, which are off until somebody switches them on; the
+  // browser still asks.
+  set('Permissions-Policy', 'camera=(), geolocation=(), microphone=(self), payment=()');
   if (c.req.path.startsWith('/api/')) set('Cache-Control', 'no-store');
 };

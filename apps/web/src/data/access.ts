@@ -13,6 +13,9 @@ export const deviceName = signal<string | undefined>(undefined);
 /** False when the server knows no device by what this one shows. */
 export const paired = signal(true);
 
+/** Whether a device of this role may press what writes an event; what it may not is not shown. */
+export const mayPress = (type: LogEvent['type']): boolean => mayWrite(role.value, type) !== false;
+
 const DONE_BY_BREWER: Readonly<Partial<Record<LogEvent['type'], string>>> = {
   'kit-saved': 'save a kit',
   'kit-retired': 'retire a kit',
@@ -31,7 +34,7 @@ const DONE_BY_BREWER: Readonly<Partial<Record<LogEvent['type'], string>>> = {
  * hours later.
  */
 export function refusalOf(type: LogEvent['type']): string | undefined {
-  if (mayWrite(role.value, type) !== false) return undefined;
+  if (mayPress(type)) return undefined;
   const what = DONE_BY_BREWER[type] ?? 'write that';
   return `This device is paired as a ${role.value}. Only a brewer’s device may ${what}.`;
 }

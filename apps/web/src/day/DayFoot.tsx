@@ -51,6 +51,7 @@ export function DayFoot({ brew, next, outlook }: Props) {
       )}
       <FirmButton
         class="key undo"
+        writes="withdrawn"
         disabled={tap.length === 0}
         onFirm={() => attempt('take it back', () => undo(brew))}
       >

@@ -4,10 +4,11 @@ import { brewName } from '../pages/BrewsPage.tsx';
 import { chanceText } from '../pages/plan/day/day-words.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { hashOf } from '../shell/route.ts';
-import { dayMode, who } from '../shell/settings.ts';
+import { who } from '../shell/settings.ts';
 import { clockOf, inPair, show } from '../units/show.ts';
 import { beginWork, finishWork } from './actions.ts';
 import { FirmButton } from './FirmButton.tsx';
+import { layout, onePart } from './layout.ts';
 import { moveIdOf, nextActions, type WorkItem, workAhead } from './progress.ts';
 import type { Timing } from './timing.ts';
 import { careFor } from './work-care.ts';
@@ -40,8 +41,7 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver }: Props) 
   if (timetable === undefined) return null;
   const nowMin = (nowMs - startMs) / 60_000;
   const at = (minute: number) => clockOf(startMs + minute * 60_000);
-  const mine = (a: TimetableActivity) =>
-    dayMode.value !== 'pocket' || a.hands.some((h) => h.id === who.value);
+  const mine = (a: TimetableActivity) => !onePart.value || a.hands.some((h) => h.id === who.value);
   const ahead = workAhead(timetable, progress, nowMin).filter((w) => mine(w.activity));
   const underway = ahead.filter((w) => w.state === 'underway');
   const open = ahead.filter((w) => w.state === 'open');
@@ -76,7 +76,7 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver }: Props) 
           )}
         </span>
       </p>
-      {dayMode.value !== 'wall' && (
+      {layout.value !== 'wall' && (
         <ul class="work-due" aria-label="Beside the mash">
           {[...underway, ...due].slice(0, Math.max(MOST_WORK, underway.length)).map((item) => (
             <Work key={item.activity.id} item={item} timing={timing} at={at} />
@@ -135,6 +135,7 @@ function Work({ item, timing, at }: WorkProps) {
       {brew !== undefined && (
         <FirmButton
           class="key"
+          writes={opens ? 'move-begun' : 'move-done'}
           label={`${name}: ${opens ? 'begin' : 'done'}`}
           onFirm={() =>
             attempt('write it down', () => (opens ? beginWork : finishWork)(brew, moveId))
@@ -191,7 +192,7 @@ function Moved({ timing, at }: { timing: Timing; at: (minute: number) => string 
           {line(latest)}
         </ul>
       )}
-      {older.length > 0 && dayMode.value === 'full' && (
+      {older.length > 0 && layout.value === 'full' && (
         <details class="small moved-before">
           <summary>What moved before</summary>
           <ul class="plain-list">{older.map(line)}</ul>

@@ -2,14 +2,15 @@ import type { BrewState } from '@ladlework/log';
 import type { PlanDocument } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import { mayPress, role } from '../data/access.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { readKept, writeKept } from '../shell/kept.ts';
 import { goTo } from '../shell/location.ts';
 import { hashOf } from '../shell/route.ts';
 import { dayMode, extractAs, pairName, who } from '../shell/settings.ts';
 import { endBrew, writeNote } from './actions.ts';
+import { DayAids } from './DayAids.tsx';
 import { FirmButton } from './FirmButton.tsx';
-import { awake } from './wake.ts';
 
 const MODES = [
   { mode: 'full', text: 'Everything' },
@@ -27,7 +28,11 @@ export function DayTools({ brew }: { brew: BrewState }) {
   const hands = (brew.document as PlanDocument | undefined)?.kit.hands ?? [];
   return (
     <section class="block daytools" aria-label="This page">
-      <NoteLine brew={brew} />
+      {mayPress('note') ? (
+        <NoteLine brew={brew} />
+      ) : (
+        <p>This device looks on: what is done and read is written by the others.</p>
+      )}
       <div class="row">
         <span class="soft">Signed by</span>
         {hands.map((hand) => (
@@ -43,21 +48,23 @@ export function DayTools({ brew }: { brew: BrewState }) {
           </FirmButton>
         ))}
       </div>
-      <div class="row">
-        {MODES.map(({ mode, text }) => (
-          <FirmButton
-            key={mode}
-            class="key"
-            pressed={dayMode.value === mode}
-            onFirm={() => {
-              dayMode.value = mode;
-              document.getElementById('main')?.scrollTo({ top: 0 });
-            }}
-          >
-            {text}
-          </FirmButton>
-        ))}
-      </div>
+      {role.value !== 'helper' && (
+        <div class="row">
+          {MODES.map(({ mode, text }) => (
+            <FirmButton
+              key={mode}
+              class="key"
+              pressed={dayMode.value === mode}
+              onFirm={() => {
+                dayMode.value = mode;
+                document.getElementById('main')?.scrollTo({ top: 0 });
+              }}
+            >
+              {text}
+            </FirmButton>
+          ))}
+        </div>
+      )}
       {pairName.value === 'us' && (
         <div class="row">
           <span class="soft">Extract in</span>
@@ -82,11 +89,9 @@ export function DayTools({ brew }: { brew: BrewState }) {
         <a class="key link" href={hashOf({ at: 'plan', id: brew.brew })}>
           Plan
         </a>
-        <EndEarly brew={brew} />
-        <span class="soft small">
-          {awake.value === 'on' ? 'The screen stays on.' : 'The screen may go dark on this device.'}
-        </span>
+        {mayPress('brew-ended') && <EndEarly brew={brew} />}
       </div>
+      <DayAids />
     </section>
   );
 }

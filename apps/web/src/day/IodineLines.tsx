@@ -43,10 +43,20 @@ export function IodineLines({ kit, ask, rescue, onTested }: Props) {
       )}
       {ask.due && (
         <div class="row">
-          <FirmButton class="key" label="Iodine: no blue" onFirm={() => onTested(false)}>
+          <FirmButton
+            class="key"
+            writes="reading"
+            label="Iodine: no blue"
+            onFirm={() => onTested(false)}
+          >
             No blue
           </FirmButton>
-          <FirmButton class="key" label="Iodine: blue" onFirm={() => onTested(true)}>
+          <FirmButton
+            class="key"
+            writes="reading"
+            label="Iodine: blue"
+            onFirm={() => onTested(true)}
+          >
             Blue
           </FirmButton>
         </div>

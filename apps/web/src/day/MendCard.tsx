@@ -32,10 +32,10 @@ export function MendCard({ mend, nowMs, after, onDone, onOther }: Props) {
         )}
       </p>
       <div class="do-act">
-        <FirmButton class="key done" onFirm={onDone}>
+        <FirmButton class="key done" writes="move-done" onFirm={onDone}>
           Done
         </FirmButton>
-        <FirmButton class="key" onFirm={onOther}>
+        <FirmButton class="key" writes="miss-mended" onFirm={onOther}>
           Another way
         </FirmButton>
         <p class={dueMs < nowMs ? 'do-left over' : 'do-left'}>

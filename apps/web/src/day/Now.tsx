@@ -2,15 +2,16 @@ import type { Kit, Move, PullWay } from '@ladlework/brewhouse';
 import type { ChosenMend } from '@ladlework/contract';
 import type { BrewState } from '@ladlework/log';
 import type { Plan } from '@ladlework/planner';
+import { mayPress } from '../data/access.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { traceAt } from '../score/trace-at.ts';
-import { dayMode } from '../shell/settings.ts';
 import { begin, finish, iodineTested, portionsIn, repairDone, withdraw } from './actions.ts';
 import type { Box } from './boxes.ts';
 import { planMinute } from './expect.ts';
 import { portionOf } from './guide-text.ts';
 import { IodineLines } from './IodineLines.tsx';
 import type { IodineAsk } from './iodine.ts';
+import { layout, onePart } from './layout.ts';
 import type { Live } from './live.ts';
 import { MendCard } from './MendCard.tsx';
 import { NowCard } from './NowCard.tsx';
@@ -18,6 +19,7 @@ import type { Offered } from './probe-standing.ts';
 import { ReadPad } from './ReadPad.tsx';
 import type { Run, RunMove } from './run.ts';
 import type { RescueAnswer } from './useRescue.ts';
+import { Why } from './Why.tsx';
 
 interface Props {
   readonly brew: BrewState;
@@ -45,9 +47,7 @@ export function Now(props: Props) {
   const { brew, run, focus, mend, now, plan, kit, live, returning, iodine } = props;
   if (focus === undefined && mend === undefined)
     return (
-      <p class="note">
-        {dayMode.value === 'pocket' ? 'Nothing more is yours today.' : 'Nothing is planned.'}
-      </p>
+      <p class="note">{onePart.value ? 'Nothing more is yours today.' : 'Nothing is planned.'}</p>
     );
   const move = moveOf(plan, focus?.move.id);
   const tun = mend === undefined ? undefined : mendedVessel(brew, mend);
@@ -75,7 +75,8 @@ export function Now(props: Props) {
             cautions={plan?.cautions.filter((c) => c.moveId === focus.move.id) ?? []}
             way={wayNow(plan, live, focus.move.id)}
             guide={returning === focus.move.id ? live.here?.guide : undefined}
-            landing={live.here?.landing}
+            // A helper does what stands there; where it lands is the brewer's to watch.
+            landing={layout.value === 'helper' ? undefined : live.here?.landing}
             landingPortion={landingPortion(plan, kit, live)}
             likely={live.outlook?.forecast.moves.find((m) => m.moveId === focus.move.id)}
             onMiss={props.onMiss}
@@ -85,6 +86,7 @@ export function Now(props: Props) {
               attempt('write it down', () => portionsIn(brew, focus.move.id, count))
             }
           >
+            {layout.value === 'helper' && <Why brew={brew} focus={focus} />}
             {kit !== undefined && iodine !== undefined && (
               <IodineLines
                 kit={kit}
@@ -98,7 +100,7 @@ export function Now(props: Props) {
           </NowCard>
         )
       )}
-      {kit !== undefined && dayMode.value !== 'wall' && (
+      {kit !== undefined && layout.value !== 'wall' && mayPress('reading') && (
         <ReadPad
           brew={brew}
           kit={kit}

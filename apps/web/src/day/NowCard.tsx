@@ -113,19 +113,31 @@ export function NowCard(props: Props) {
       <div class="do-act">
         {counted !== undefined && (
           <>
-            <FirmButton class="key portion" onFirm={() => props.onPortions(1)}>
+            <FirmButton
+              class="key portion"
+              writes="ladles-returned"
+              onFirm={() => props.onPortions(1)}
+            >
               {oneMore(counted.how, way)}
             </FirmButton>
-            <FirmButton class="key portion" onFirm={() => props.onPortions(3)}>
+            <FirmButton
+              class="key portion"
+              writes="ladles-returned"
+              onFirm={() => props.onPortions(3)}
+            >
               +3
             </FirmButton>
           </>
         )}
-        <FirmButton class="key done" onFirm={open ? props.onBegin : props.onDone}>
+        <FirmButton
+          class="key done"
+          writes={open ? 'move-begun' : 'move-done'}
+          onFirm={open ? props.onBegin : props.onDone}
+        >
           {open ? beginVerb(focus) : isPassive(focus.move) ? 'Done' : verbDone(focus)}
         </FirmButton>
         {props.onMiss !== undefined && (
-          <FirmButton class="key" onFirm={props.onMiss}>
+          <FirmButton class="key" writes="miss-mended" onFirm={props.onMiss}>
             Landed off
           </FirmButton>
         )}

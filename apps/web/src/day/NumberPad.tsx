@@ -5,7 +5,9 @@ import { useEffect } from 'preact/hooks';
 import { readKept, writeKept } from '../shell/kept.ts';
 import { pair } from '../shell/settings.ts';
 import { FirmButton } from './FirmButton.tsx';
+import { padKey } from './half-typed.ts';
 import { padScale, stepped } from './pad-steps.ts';
+import { SayIt } from './SayIt.tsx';
 
 export interface PadReading {
   readonly value: number;
@@ -33,7 +35,7 @@ const stepText = (size: number): string =>
 /** Number pad for wet gloves: preset to what is expected, stepped, confirmed. */
 export function NumberPad({ keptAs, title, what, expected, verb, onRead, children }: Props) {
   const scale = padScale(what, pair.value, expected);
-  const key = `pad.${keptAs}.${scale.unit}`;
+  const key = padKey(keptAs, scale.unit);
   const typed = useSignal<string | undefined>(undefined);
   const keys = useSignal(false);
   useEffect(() => {
@@ -113,6 +115,14 @@ export function NumberPad({ keptAs, title, what, expected, verb, onRead, childre
       <FirmButton class="key read" disabled={!Number.isFinite(number)} onFirm={read}>
         {verb}
       </FirmButton>
+      <SayIt
+        what={what}
+        expected={expected}
+        onValue={(si) => {
+          type(scale.fromSi(si).toFixed(scale.digits));
+          keys.value = false;
+        }}
+      />
     </section>
   );
 }

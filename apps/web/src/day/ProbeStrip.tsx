@@ -59,6 +59,7 @@ export function ProbeStrip({ brew, kit, probes, questioned, returning, now }: Pr
             {offered && newest !== undefined && (
               <FirmButton
                 class="key"
+                writes="reading"
                 label={`Take ${value} of ${probe.name} as a reading`}
                 onFirm={() =>
                   attempt('write the reading down', () =>

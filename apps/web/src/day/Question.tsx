@@ -1,6 +1,7 @@
 import type { Kit } from '@ladlework/brewhouse';
 import { nameIn } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
+import { deviceId } from '../data/house.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { clockOf, show, showBand } from '../units/show.ts';
 import { keepReading, withdraw } from './actions.ts';
@@ -31,12 +32,15 @@ export function Question({ brew, kit, open }: Props) {
       <div class="row">
         <FirmButton
           class="key"
+          writes="gate-confirmed"
           onFirm={() => attempt('keep the reading', () => keepReading(brew, reading.eventId))}
         >
           {said} is right
         </FirmButton>
         <FirmButton
           class="key"
+          // A helper strikes out what the same tablet wrote; the brewer anything.
+          writes={reading.device === deviceId.value ? 'withdrawn' : 'miss-mended'}
           onFirm={() =>
             attempt('strike it out', () => withdraw(brew, reading.eventId, 'read wrongly'))
           }

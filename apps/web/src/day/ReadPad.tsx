@@ -10,6 +10,7 @@ import { attempt } from '../pages/trouble.tsx';
 import { pair } from '../shell/settings.ts';
 import { type Box, presetFor, WHATS, whatText } from './boxes.ts';
 import { FirmButton } from './FirmButton.tsx';
+import { boxKey } from './half-typed.ts';
 import { landingRead } from './miss.ts';
 import { NumberPad, type PadReading } from './NumberPad.tsx';
 import type { Offered } from './probe-standing.ts';
@@ -141,7 +142,7 @@ export function ReadPad(props: Props) {
         </section>
       ) : (
         <NumberPad
-          keptAs={`${brew.brew}.${box.vessel}.${box.what}`}
+          keptAs={boxKey(brew.brew, box.vessel, box.what)}
           title={`${name} ${whatText(box.what)}`}
           what={box.what}
           expected={presetOf(props, box, vessel?.brimL ?? 100)}

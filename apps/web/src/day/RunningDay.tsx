@@ -3,14 +3,14 @@ import type { BrewState } from '@ladlework/log';
 import type { DayEntry, Plan, PlanDocument, Repair } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { role } from '../data/access.ts';
+import { mayPress } from '../data/access.ts';
 import { movingNowMs } from '../data/clock.ts';
 import { planOf } from '../engine/plans.ts';
 import { brewName } from '../pages/BrewsPage.tsx';
 import { attempt, Trouble } from '../pages/trouble.tsx';
 import { goTo } from '../shell/location.ts';
 import { NetworkLine, Switches } from '../shell/Shell.tsx';
-import { dayMode, who } from '../shell/settings.ts';
+import { who } from '../shell/settings.ts';
 import { clockOf, inPair } from '../units/show.ts';
 import { AlarmSheet } from './AlarmSheet.tsx';
 import { chooseRepair, endBrew, finish } from './actions.ts';
@@ -21,7 +21,10 @@ import { DayScore } from './DayScore.tsx';
 import { DayTiming } from './DayTiming.tsx';
 import { DayTools } from './DayTools.tsx';
 import { FirmButton } from './FirmButton.tsx';
+import { HelperHands } from './HelperHands.tsx';
+import { useHardwareKeys } from './hardware-keys.ts';
 import { iodineAsk } from './iodine.ts';
+import { layout, onePart } from './layout.ts';
 import { askRepairs, type Live, useLive } from './live.ts';
 import { landingOf, missOf } from './miss.ts';
 import { Now } from './Now.tsx';
@@ -30,6 +33,7 @@ import { ProbeStrip } from './ProbeStrip.tsx';
 import { partOf } from './pocket.ts';
 import { offeredBy } from './probe-standing.ts';
 import { OddHeat, Question } from './Question.tsx';
+import { ReEntry } from './ReEntry.tsx';
 import { Repairs } from './Repairs.tsx';
 import { alarmsOf, isCarrying, runOf } from './run.ts';
 import { seeAlarm, seenAlarms } from './seen.ts';
@@ -39,6 +43,7 @@ import { TwoValues } from './TwoValues.tsx';
 import { useTiming } from './timing.ts';
 import { useProbes } from './useProbes.ts';
 import { useRescue } from './useRescue.ts';
+import { WipeLock } from './WipeLock.tsx';
 
 /** A brew that has begun and not ended. */
 export function RunningDay({ brew }: { brew: BrewState }) {
@@ -51,7 +56,8 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const live = useLive(brew, document, plan, returning, now, probes.entries).value;
   const run = runOf(brew, now, likelyEnds(brew, live));
   const timing = useTiming(brew, now);
-  const mode = dayMode.value;
+  const mode = layout.value;
+  useHardwareKeys();
   const mend = mendsOf(brew).find((m) => m.doneAtMs === undefined);
   const question = openQuestion(brew, live.here?.questioned ?? []);
   const odd = oddDone(
@@ -65,13 +71,15 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const alarm = alarmsOf(run, now, new Set(seenAlarms.value))[0];
   const call = openCall(brew, now);
   const carrying = run.underway.some((m) => isCarrying(m.move));
-  const part = mode === 'pocket' ? partOf(run, who.value) : run;
+  const part = onePart.value ? partOf(run, who.value) : run;
   return (
-    <div class={`day ${mode}${miss.shown ? ' mending' : ''}`}>
+    <div class={`day ${mode === 'helper' ? 'pocket helper' : mode}${miss.shown ? ' mending' : ''}`}>
       <DayBar brew={brew} now={now} />
       <main id="main" tabIndex={-1}>
         <h1 class="vh">{brewName(brew)}, the day</h1>
         <Trouble />
+        <ReEntry brew={brew} kit={document?.kit} run={run} focus={part.focus} next={part.next} />
+        {mode === 'helper' && document !== undefined && <HelperHands kit={document.kit} />}
         {run.finished && mend === undefined ? (
           <Finished brew={brew} />
         ) : (
@@ -91,7 +99,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             onMiss={miss.open}
           />
         )}
-        {(mode === 'pocket' || role.value === 'helper') && (
+        {onePart.value && mayPress('brewer-called') && (
           <CallLine brew={brew} now={now} moveId={part.focus?.move.id} />
         )}
         {document !== undefined && question !== undefined && (
@@ -110,18 +118,21 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             <b>No forecast.</b> {live.why}
           </p>
         )}
-        {miss.shown && document !== undefined && miss.landing !== undefined && (
-          <Repairs
-            kit={document.kit}
-            vessel={miss.landing.vessel}
-            targetC={miss.landing.targetC}
-            offK={miss.offK}
-            repairs={miss.repairs}
-            onPick={miss.pick}
-            onClose={miss.close}
-          />
-        )}
-        {document !== undefined && mode !== 'pocket' && (
+        {miss.shown &&
+          mayPress('miss-mended') &&
+          document !== undefined &&
+          miss.landing !== undefined && (
+            <Repairs
+              kit={document.kit}
+              vessel={miss.landing.vessel}
+              targetC={miss.landing.targetC}
+              offK={miss.offK}
+              repairs={miss.repairs}
+              onPick={miss.pick}
+              onClose={miss.close}
+            />
+          )}
+        {document !== undefined && !onePart.value && (
           <ProbeStrip
             brew={brew}
             kit={document.kit}
@@ -131,13 +142,15 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             now={now}
           />
         )}
-        <Timers
-          brew={brew}
-          run={run}
-          nowMs={now}
-          onDone={(m) => attempt('write it down', () => finish(brew, run, m))}
-        />
-        {!miss.shown && (
+        {mode !== 'helper' && (
+          <Timers
+            brew={brew}
+            run={run}
+            nowMs={now}
+            onDone={(m) => attempt('write it down', () => finish(brew, run, m))}
+          />
+        )}
+        {!miss.shown && (mode !== 'helper' || part.focus === undefined) && (
           <DayTiming
             timing={timing}
             nowMs={now}
@@ -158,8 +171,10 @@ export function RunningDay({ brew }: { brew: BrewState }) {
           />
         )}
         {mode === 'full' && <Worth live={live} />}
-        {mode !== 'wall' && <TwoValues brew={brew} kit={document?.kit} />}
-        {mode !== 'wall' && <DayLog brew={brew} kit={document?.kit} plan={plan} />}
+        {mode !== 'wall' && mode !== 'helper' && <TwoValues brew={brew} kit={document?.kit} />}
+        {mode !== 'wall' && mode !== 'helper' && (
+          <DayLog brew={brew} kit={document?.kit} plan={plan} />
+        )}
         <DayTools brew={brew} />
       </main>
       <DayFoot brew={brew} next={part.next} outlook={live.outlook} />
@@ -174,6 +189,9 @@ export function RunningDay({ brew }: { brew: BrewState }) {
           onSeen={() => seeAlarm(alarm.key)}
         />
       )}
+      <WipeLock
+        alarm={call !== undefined ? `${call.who} calls` : alarm && summaryText(alarm.move, brew)}
+      />
     </div>
   );
 }
@@ -272,10 +290,11 @@ function Finished({ brew }: { brew: BrewState }) {
   return (
     <section class="do on">
       <p class="do-key">every move of the plan is done</p>
-      <p class="do-what">End the brew</p>
+      <p class="do-what">{mayPress('brew-ended') ? 'End the brew' : 'The brewer ends the brew'}</p>
       <div class="do-act">
         <FirmButton
           class="key done"
+          writes="brew-ended"
           onFirm={() =>
             attempt('end the brew', async () => {
               await endBrew(brew, 'finished', '');

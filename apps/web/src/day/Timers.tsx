@@ -31,6 +31,7 @@ export function Timers({ brew, run, nowMs, onDone }: Props) {
             <span class="soft">until {clockOf(due)}</span>
             <FirmButton
               class="key"
+              writes="move-done"
               label={`${summaryText(m.move, brew)}: done`}
               onFirm={() => onDone(m)}
             >

@@ -2,6 +2,7 @@ import { nameIn } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
 import type { Band, Plan, PlanDocument } from '@ladlework/planner';
 import { useMemo } from 'preact/hooks';
+import { mayPress } from '../data/access.ts';
 import { nowMs } from '../data/clock.ts';
 import { brewsOfDay } from '../data/day-brews.ts';
 import { brewById, record } from '../data/house.ts';
@@ -90,6 +91,7 @@ function Start({ brew }: { brew: BrewState }) {
       </a>
     );
   }
+  if (!mayPress('brew-started')) return null;
   return (
     <button
       type="button"
