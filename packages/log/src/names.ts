@@ -30,6 +30,7 @@ const WORK: Readonly<Record<string, string>> = {
   'to-lauter': 'Mash over to the lauter tun',
   'lauter-rest': 'Lauter rest',
   'run-off': 'Run off',
+  'sparge-shut': 'Sparge shut',
   'grain-out': 'Grain out',
   'heat-wort': 'Bring the wort to the boil',
   'boil-wort': 'Boil the wort',

@@ -1,8 +1,9 @@
 import type { Kit } from '@ladlework/brewhouse';
 import { nameIn } from '@ladlework/brewhouse';
-import type { BrewState, Mark, ReadingWhat } from '@ladlework/log';
+import { type BrewState, type Mark, type ReadingWhat, workText } from '@ladlework/log';
 import type { Plan } from '@ladlework/planner';
 import { clockOf, inPair, show, showExtract } from '../units/show.ts';
+import { wortReadText } from '../wort/words.ts';
 import { portionOf, soFar, wayOf } from './guide-text.ts';
 import { summaryText } from './standing.ts';
 
@@ -58,7 +59,8 @@ function linesOf(brew: BrewState, kit: Kit | undefined, plan: Plan | undefined):
     ...brew.moves.flatMap((m) => {
       const move = brew.planSummary?.moves.find((p) => p.id === m.moveId);
       // The doing of a repair stands under its own line.
-      const text = move === undefined ? 'Miss mended' : summaryText(move, brew);
+      const text =
+        move === undefined ? (workText(m.moveId) ?? 'Miss mended') : summaryText(move, brew);
       const carried = plan?.moves.find((p) => p.move.id === m.moveId)?.move;
       const portion =
         kit && carried && 'route' in carried ? portionOf(kit, carried.route) : undefined;
@@ -72,6 +74,8 @@ function linesOf(brew: BrewState, kit: Kit | undefined, plan: Plan | undefined):
         ...m.done.map((mark) => line(mark, `${text}: done`)),
       ];
     }),
+    ...brew.wortReads.map((r) => line(r, wortReadText(r), r.standing !== 'holds')),
+    ...brew.kettleChoices.map((m) => line(m, inPair(m.text))),
     ...brew.mends.map((m) => line(m, inPair(m.text))),
     ...brew.notes.map((m) => line(m, m.text)),
   ].sort((a, b) => b.atMs - a.atMs);

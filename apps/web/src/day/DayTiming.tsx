@@ -1,4 +1,3 @@
-import type { BrewState } from '@ladlework/log';
 import type { TimetableActivity } from '@ladlework/planner';
 import { brewName } from '../pages/BrewsPage.tsx';
 import { chanceText } from '../pages/plan/day/day-words.ts';
@@ -10,7 +9,7 @@ import { beginWork, finishWork } from './actions.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { layout, onePart } from './layout.ts';
 import { moveIdOf, nextActions, type WorkItem, workAhead } from './progress.ts';
-import type { Timing } from './timing.ts';
+import { brewOf, type Timing } from './timing.ts';
 import { careFor } from './work-care.ts';
 
 interface Props {
@@ -22,6 +21,8 @@ interface Props {
   readonly shown: readonly string[];
   /** The mash is over: what is left of the day is offered even when it is not due yet. */
   readonly mashOver: boolean;
+  /** Work of this brew that stands on top of the screen with its hops; it is not told again. */
+  readonly ownWork: string | undefined;
 }
 
 /** Work that is due within this is offered to be taken up [min]. */
@@ -30,7 +31,7 @@ const SOON_MIN = 15;
 const MOST_WORK = 3;
 
 /** Beside the mash: the work that is due, the next two actions, the end of the day, what moved. */
-export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver }: Props) {
+export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver, ownWork }: Props) {
   const { timetable, startMs, progress } = timing;
   if (timing.why !== undefined)
     return (
@@ -42,7 +43,13 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver }: Props) 
   const nowMin = (nowMs - startMs) / 60_000;
   const at = (minute: number) => clockOf(startMs + minute * 60_000);
   const mine = (a: TimetableActivity) => !onePart.value || a.hands.some((h) => h.id === who.value);
-  const ahead = workAhead(timetable, progress, nowMin).filter((w) => mine(w.activity));
+  const onTop = (a: TimetableActivity) =>
+    ownWork !== undefined &&
+    brewOf(timing, a)?.brew === shownBrew &&
+    (moveIdOf(a) === ownWork || moveIdOf(a).startsWith('hops-'));
+  const ahead = workAhead(timetable, progress, nowMin).filter(
+    (w) => mine(w.activity) && !onTop(w.activity),
+  );
   const underway = ahead.filter((w) => w.state === 'underway');
   const open = ahead.filter((w) => w.state === 'open');
   const due = open.filter(
@@ -147,11 +154,6 @@ function Work({ item, timing, at }: WorkProps) {
       {care !== undefined && <span class="work-care">{care}</span>}
     </li>
   );
-}
-
-/** The brew whose log a tap goes into; the day's own work goes into the first. */
-function brewOf(timing: Timing, activity: TimetableActivity): BrewState | undefined {
-  return timing.brews[Math.max(0, activity.brew - 1)];
 }
 
 function Moved({ timing, at }: { timing: Timing; at: (minute: number) => string }) {

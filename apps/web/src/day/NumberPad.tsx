@@ -1,4 +1,3 @@
-import type { ReadingWhat } from '@ladlework/log';
 import { useSignal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
@@ -6,7 +5,7 @@ import { readKept, writeKept } from '../shell/kept.ts';
 import { pair } from '../shell/settings.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { padKey } from './half-typed.ts';
-import { padScale, stepped } from './pad-steps.ts';
+import { type PadFigure, padScale, stepped } from './pad-steps.ts';
 import { SayIt } from './SayIt.tsx';
 
 export interface PadReading {
@@ -19,7 +18,7 @@ interface Props {
   /** Names brew, vessel and what is read; the half-typed value is kept under it. */
   readonly keptAs: string;
   readonly title: string;
-  readonly what: Exclude<ReadingWhat, 'iodine'>;
+  readonly what: PadFigure;
   /** Preset, SI. */
   readonly expected: number;
   readonly verb: string;
@@ -80,7 +79,7 @@ export function NumberPad({ keptAs, title, what, expected, verb, onRead, childre
           else if (typed.value === '') type(undefined);
         }}
       >
-        <span class="pad-number">{text === '' ? ' ' : text}</span>
+        <span class="pad-number">{text === '' ? ' ' : text}</span>{' '}
         <span class="pad-unit">{scale.unit}</span>
       </button>
       {keys.value ? (
@@ -115,14 +114,16 @@ export function NumberPad({ keptAs, title, what, expected, verb, onRead, childre
       <FirmButton class="key read" disabled={!Number.isFinite(number)} onFirm={read}>
         {verb}
       </FirmButton>
-      <SayIt
-        what={what}
-        expected={expected}
-        onValue={(si) => {
-          type(scale.fromSi(si).toFixed(scale.digits));
-          keys.value = false;
-        }}
-      />
+      {what !== 'flow' && (
+        <SayIt
+          what={what}
+          expected={expected}
+          onValue={(si) => {
+            type(scale.fromSi(si).toFixed(scale.digits));
+            keys.value = false;
+          }}
+        />
+      )}
     </section>
   );
 }

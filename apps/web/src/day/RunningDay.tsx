@@ -12,6 +12,9 @@ import { goTo } from '../shell/location.ts';
 import { NetworkLine, Switches } from '../shell/Shell.tsx';
 import { who } from '../shell/settings.ts';
 import { clockOf, inPair } from '../units/show.ts';
+import { stepNow, wortIsPitched, wortSteps } from '../wort/steps.ts';
+import { useWort } from '../wort/use-wort.ts';
+import { WortDesk } from '../wort/WortDesk.tsx';
 import { AlarmSheet } from './AlarmSheet.tsx';
 import { chooseRepair, endBrew, finish } from './actions.ts';
 import { CallLine, CallSheet, openCall } from './Call.tsx';
@@ -40,7 +43,7 @@ import { seeAlarm, seenAlarms } from './seen.ts';
 import { summaryText } from './standing.ts';
 import { Timers } from './Timers.tsx';
 import { TwoValues } from './TwoValues.tsx';
-import { useTiming } from './timing.ts';
+import { activitiesOf, useTiming } from './timing.ts';
 import { useProbes } from './useProbes.ts';
 import { useRescue } from './useRescue.ts';
 import { WipeLock } from './WipeLock.tsx';
@@ -58,6 +61,9 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const timing = useTiming(brew, now);
   const mode = layout.value;
   useHardwareKeys();
+  const boils = plan?.wortPlan !== undefined && document !== undefined;
+  const steps = wortSteps(activitiesOf(timing, brew), brew);
+  const wort = useWort(brew, document, plan, now, probes.entries, run.finished && boils);
   const mend = mendsOf(brew).find((m) => m.doneAtMs === undefined);
   const question = openQuestion(brew, live.here?.questioned ?? []);
   const odd = oddDone(
@@ -81,7 +87,20 @@ export function RunningDay({ brew }: { brew: BrewState }) {
         <ReEntry brew={brew} kit={document?.kit} run={run} focus={part.focus} next={part.next} />
         {mode === 'helper' && document !== undefined && <HelperHands kit={document.kit} />}
         {run.finished && mend === undefined ? (
-          <Finished brew={brew} />
+          <>
+            {boils && !wortIsPitched(steps) && (
+              <WortDesk
+                brew={brew}
+                document={document}
+                plan={plan}
+                wort={wort}
+                steps={steps}
+                dayStartMs={timing.startMs}
+                now={now}
+              />
+            )}
+            <Finished brew={brew} pitched={!boils || wortIsPitched(steps)} />
+          </>
         ) : (
           <Now
             brew={brew}
@@ -157,6 +176,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             shownBrew={brew.brew}
             shown={[run.focus, ...run.underway].flatMap((m) => m?.move.id ?? [])}
             mashOver={run.finished}
+            ownWork={run.finished && boils ? stepNow(steps)?.id : undefined}
           />
         )}
         {plan !== undefined && document !== undefined && mode === 'full' && !miss.shown && (
@@ -177,7 +197,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
         )}
         <DayTools brew={brew} />
       </main>
-      <DayFoot brew={brew} next={part.next} outlook={live.outlook} />
+      <DayFoot brew={brew} next={part.next} outlook={run.finished ? undefined : live.outlook} />
       {call !== undefined && <CallSheet brew={brew} call={call} carrying={carrying} />}
       {call === undefined && alarm !== undefined && (
         <AlarmSheet
@@ -286,14 +306,23 @@ function DayBar({ brew, now }: { brew: BrewState; now: number }) {
   );
 }
 
-function Finished({ brew }: { brew: BrewState }) {
+/** Ends the brew: on top once the wort is pitched; before that, for whoever keeps no log of the wort. */
+function Finished({ brew, pitched }: { brew: BrewState; pitched: boolean }) {
   return (
-    <section class="do on">
-      <p class="do-key">every move of the plan is done</p>
-      <p class="do-what">{mayPress('brew-ended') ? 'End the brew' : 'The brewer ends the brew'}</p>
+    <section class={pitched ? 'do on' : 'block wort-end'}>
+      <p class={pitched ? 'do-key' : 'soft'}>
+        {pitched
+          ? 'every move of the plan is done'
+          : 'The mash is over, the wort is not pitched. The brew may end here all the same.'}
+      </p>
+      {pitched && (
+        <p class="do-what">
+          {mayPress('brew-ended') ? 'End the brew' : 'The brewer ends the brew'}
+        </p>
+      )}
       <div class="do-act">
         <FirmButton
-          class="key done"
+          class={pitched ? 'key done' : 'key'}
           writes="brew-ended"
           onFirm={() =>
             attempt('end the brew', async () => {

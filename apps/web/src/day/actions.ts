@@ -222,6 +222,8 @@ const UNDOABLE: ReadonlySet<string> = new Set([
   'move-begun',
   'move-done',
   'reading',
+  'wort-read',
+  'kettle-chosen',
   'ladles-returned',
   'miss-mended',
   'gate-confirmed',

@@ -63,7 +63,7 @@ export function useLive(
 }
 
 /** The day as the engine is told of it; nothing before it began or without a plan. */
-function askOf(
+export function askOf(
   brew: BrewState,
   document: PlanDocument | undefined,
   plan: Plan | undefined,

@@ -10,6 +10,9 @@ import {
   type UnitPair,
 } from '@ladlework/quantity';
 
+/** What a pad takes: a reading, or the rate of a run-off [L/min]. */
+export type PadFigure = Exclude<ReadingWhat, 'iodine'> | 'flow';
+
 export interface PadScale {
   readonly unit: string;
   /** Small, middle and large step, in the unit shown. */
@@ -21,7 +24,7 @@ export interface PadScale {
   readonly fromSi: (si: number) => number;
 }
 
-const KIND: Partial<Record<ReadingWhat, Kind>> = {
+const KIND: Partial<Record<PadFigure, Kind>> = {
   temp: 'temperature',
   volume: 'volume',
   level: 'length',
@@ -30,11 +33,11 @@ const KIND: Partial<Record<ReadingWhat, Kind>> = {
 /**
  * How a reading is shown and stepped.
  *
- * @param what temp, volume, level, gravity or ph
+ * @param what temp, volume, level, gravity, ph or flow
  * @param pair the brewer's units
  * @param near an expected value in SI, which picks among gal and bbl
  */
-export function padScale(what: ReadingWhat, pair: UnitPair, near: number): PadScale {
+export function padScale(what: PadFigure, pair: UnitPair, near: number): PadScale {
   const kind = KIND[what];
   if (kind !== undefined) {
     const unit = entryUnit(kind, pair, near);
@@ -49,6 +52,7 @@ export function padScale(what: ReadingWhat, pair: UnitPair, near: number): PadSc
     };
   }
   const same = (x: number) => x;
+  if (what === 'flow') return flowScale(pair);
   if (what === 'gravity') return extractScale(pair);
   return {
     unit: 'pH',
@@ -57,6 +61,20 @@ export function padScale(what: ReadingWhat, pair: UnitPair, near: number): PadSc
     digits: 2,
     toSi: same,
     fromSi: same,
+  };
+}
+
+/** Litres or gallons a minute; a run-off is never read in hectolitres or barrels. */
+function flowScale(pair: UnitPair): PadScale {
+  const unit = pair.name === 'us' ? 'gal' : 'L';
+  const shown = `${unit}/min`;
+  return {
+    unit: shown,
+    unitOf: () => shown,
+    steps: pair.name === 'us' ? [0.05, 0.1, 0.5] : [0.1, 0.5, 1],
+    digits: pair.name === 'us' ? 2 : 1,
+    toSi: (x) => toHouse('volume', unit, x),
+    fromSi: (x) => fromHouse('volume', unit, x),
   };
 }
 

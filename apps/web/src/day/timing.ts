@@ -5,6 +5,7 @@ import {
   type PlanDocument,
   type Progress,
   type Timetable,
+  type TimetableActivity,
   type TimetableClash,
 } from '@ladlework/planner';
 import { type Signal, useSignal } from '@preact/signals';
@@ -33,6 +34,16 @@ export interface Timing {
   readonly clashes: readonly TimetableClash[];
   readonly why: string | undefined;
 }
+
+/** Activities of one brew; what belongs to the whole day stands with the first. */
+export const activitiesOf = (timing: Timing, brew: BrewState): readonly TimetableActivity[] =>
+  timing.timetable?.activities.filter((a) => brewOf(timing, a)?.brew === brew.brew) ?? [];
+
+/** The brew whose log a tap goes into; the day's own work goes into the first. */
+export const brewOf = (
+  timing: Pick<Timing, 'brews'>,
+  activity: Pick<TimetableActivity, 'brew'>,
+): BrewState | undefined => timing.brews[Math.max(0, activity.brew - 1)];
 
 interface Found {
   readonly timetable: Timetable | undefined;

@@ -72,6 +72,7 @@ export const engine = {
   stopPlanning: planning.stop,
   here: latestOnly((ask: EngineCalls['here']['ask']) => running.ask('here', ask)),
   outlook: latestOnly((ask: EngineCalls['outlook']['ask']) => running.ask('outlook', ask)),
+  wort: latestOnly((ask: EngineCalls['wort']['ask']) => running.ask('wort', ask)),
   repairs: latestOnly((ask: EngineCalls['repairs']['ask']) => running.ask('repairs', ask)),
   ways: latestOnly((ask: EngineCalls['ways']['ask']) => comparing.ask('ways', ask)),
   whatIf: latestOnly((ask: EngineCalls['whatIf']['ask']) => comparing.ask('whatIf', ask)),
