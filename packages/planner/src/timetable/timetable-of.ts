@@ -244,13 +244,20 @@ function rankedWays({ documents, plans, options, clock, change, tables }: Tries)
     .map((way): RankedWay => {
       const soonest = way.map((c) => ({ ...c, standMin: 0 }));
       const { problem } = change(dayProblem(documents, plans, free, soonest, tables));
-      const budget = { nodes: RANK_NODES };
+      const budget = { nodes: Math.min(RANK_NODES, quickNodes(options)) };
       const solved = solve(problem, clock, budget, { aim: 'finish', clash: false });
       if (solved.proven === 'infeasible') return { way, leastMin: Number.POSITIVE_INFINITY };
-      return { way, leastMin: solved.levels[0]?.bound ?? 0 };
+      // Nothing found in so few nodes: behind those of which something is known.
+      const unknown = options.quick ? Number.MAX_VALUE : 0;
+      return { way, leastMin: solved.levels[0]?.bound ?? unknown };
     })
     .sort((a, b) => a.leastMin - b.leastMin)
     .slice(0, options.quick ? 1 : all.length);
+}
+
+/** A quick answer spends no more on the order of the ways than on the timetable itself. */
+function quickNodes({ quick, budget }: TimetableOptions): number {
+  return quick ? (budget?.nodes ?? RANK_NODES) : RANK_NODES;
 }
 
 /** Solves until the temperatures of the liquor agree with the minutes it stands. */
