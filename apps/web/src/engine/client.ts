@@ -1,18 +1,22 @@
-import type { PlanDocument } from '@ladlework/planner';
+import type { PlanDocument, SearchProgress } from '@ladlework/planner';
 import { fail, type Result } from '@ladlework/quantity';
 import { latestOnly } from './latest.ts';
 import type { Answer, CallKind, EngineCalls, EngineError, Question, Reply } from './protocol.ts';
 
-type Settle = (result: Result<unknown, EngineError>) => void;
+/** Who waits for an answer, and hears how far it is. */
+interface Waiting {
+  readonly settle: (result: Result<unknown, EngineError>) => void;
+  readonly hear: ((progress: SearchProgress) => void) | undefined;
+}
 
 /** One worker thread and the questions it has not answered. */
 function worker() {
-  const open = new Map<number, Settle>();
+  const open = new Map<number, Waiting>();
   let serial = 0;
   let thread: Worker | undefined;
 
   const failAll = (error: EngineError) => {
-    for (const settle of open.values()) settle(fail(error));
+    for (const { settle } of open.values()) settle(fail(error));
     open.clear();
   };
   const started = (): Worker => {
@@ -22,9 +26,14 @@ function worker() {
       name: 'engine',
     });
     fresh.onmessage = (event: MessageEvent<Reply>) => {
-      const settle = open.get(event.data.serial);
-      open.delete(event.data.serial);
-      settle?.(event.data.result);
+      const { data } = event;
+      const waiting = open.get(data.serial);
+      if ('progress' in data) {
+        waiting?.hear?.(data.progress);
+        return;
+      }
+      open.delete(data.serial);
+      waiting?.settle(data.result);
     };
     fresh.onerror = (event) => {
       thread = undefined;
@@ -35,10 +44,14 @@ function worker() {
     return fresh;
   };
   return {
-    ask<K extends CallKind>(kind: K, ask: EngineCalls[K]['ask']): Promise<Answer<K>> {
+    ask<K extends CallKind>(
+      kind: K,
+      ask: EngineCalls[K]['ask'],
+      hear?: (progress: SearchProgress) => void,
+    ): Promise<Answer<K>> {
       return new Promise((resolve) => {
         serial += 1;
-        open.set(serial, resolve as Settle);
+        open.set(serial, { settle: resolve as Waiting['settle'], hear });
         started().postMessage({ serial, kind, ask } as Question);
       });
     },
@@ -60,6 +73,7 @@ const timing = worker();
 const comparing = worker();
 // Nor must a slider that is being moved stand behind the table over every change.
 const tabling = worker();
+const searching = worker();
 
 /** The engine as the page sees it: one question of a kind under way, the newest one waiting. */
 export const engine = {
@@ -77,6 +91,15 @@ export const engine = {
   ways: latestOnly((ask: EngineCalls['ways']['ask']) => comparing.ask('ways', ask)),
   whatIf: latestOnly((ask: EngineCalls['whatIf']['ask']) => comparing.ask('whatIf', ask)),
   help: latestOnly((document: PlanDocument) => tabling.ask('help', document)),
+  search: latestOnly(
+    ({
+      hear,
+      ...ask
+    }: EngineCalls['search']['ask'] & { readonly hear: (progress: SearchProgress) => void }) =>
+      searching.ask('search', ask, hear),
+  ),
+  no: latestOnly((ask: EngineCalls['no']['ask']) => searching.ask('no', ask)),
+  stopSearching: searching.stop,
   stopTabling: tabling.stop,
   stopComparing: comparing.stop,
   rescue: latestOnly((ask: EngineCalls['rescue']['ask']) => running.ask('rescue', ask)),

@@ -2,9 +2,14 @@
 import {
   type HelpTable,
   helpTable,
+  type Menu,
   type PairedWays,
   type PlanDocument,
+  type Proof,
   pairedWays,
+  proofOfNo,
+  type SearchProgress,
+  searchPlans,
   type WhatIfPlan,
   whatIfAll,
 } from '@ladlework/planner';
@@ -23,3 +28,25 @@ export const whatIf = ({ document, changes }: EngineCalls['whatIf']['ask']): Wha
 
 export const help = (document: PlanDocument): HelpTable =>
   helpTable(document, undefined, { draws: WHAT_IF_DRAWS });
+
+/** How often the page hears of a search [ms]. */
+const TELL_MS = 100;
+
+/** The menu, told of on the way; the page ends it by ending the thread. */
+export function search(
+  { document, targets }: EngineCalls['search']['ask'],
+  tell: (progress: SearchProgress) => void,
+): Menu {
+  const steps = searchPlans(document, targets);
+  let toldMs = Number.NEGATIVE_INFINITY;
+  let step = steps.next();
+  for (; !step.done; step = steps.next()) {
+    if (performance.now() - toldMs < TELL_MS) continue;
+    toldMs = performance.now();
+    tell(step.value);
+  }
+  return step.value;
+}
+
+export const no = ({ document, targets }: EngineCalls['no']['ask']): Proof | undefined =>
+  proofOfNo(document, { targets });

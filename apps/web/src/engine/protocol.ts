@@ -15,16 +15,20 @@ import type {
   MashBand,
   MashNow,
   MashOutcome,
+  Menu,
   PairedWays,
   Plan,
   PlanDocument,
   Progress,
+  Proof,
   Questioned,
   ReadingWorth,
   Repair,
   Replan,
   ReturnGuide,
+  SearchProgress,
   StarchRescue,
+  Targets,
   Timetable,
   VesselNow,
   WhatIfPlan,
@@ -135,6 +139,13 @@ export interface EngineCalls {
     ask: { readonly document: PlanDocument; readonly changes: readonly KitChange[] };
     answer: WhatIfPlan;
   };
+  /** The menu of plans; tells how far it has come on the way. */
+  search: { ask: { readonly document: PlanDocument; readonly targets: Targets }; answer: Menu };
+  /** Why a plan cannot be done as asked; nothing when it can. */
+  no: {
+    ask: { readonly document: PlanDocument; readonly targets: Targets };
+    answer: Proof | undefined;
+  };
   /** What would help most; prices are put in on the page. */
   help: { ask: PlanDocument; answer: HelpTable };
 }
@@ -157,7 +168,7 @@ export type Question = {
   };
 }[CallKind];
 
-export interface Reply {
-  readonly serial: number;
-  readonly result: Result<unknown, EngineError>;
-}
+export type Reply =
+  | { readonly serial: number; readonly result: Result<unknown, EngineError> }
+  /** The search is under way; its result follows. */
+  | { readonly serial: number; readonly progress: SearchProgress };

@@ -2,7 +2,7 @@
 import { paperOf } from '@ladlework/paper';
 import { attenuationAdvice, certificateWorth, lateReturns, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
-import { help, ways, whatIf } from './comparing.ts';
+import { help, no, search, ways, whatIf } from './comparing.ts';
 import type { EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs, rescue, wort } from './running.ts';
 import { dayGoesOn, wholeDay } from './timing.ts';
@@ -40,6 +40,14 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(ways(question.ask));
       case 'whatIf':
         return ok(whatIf(question.ask));
+      case 'search':
+        return ok(
+          search(question.ask, (progress) => {
+            self.postMessage({ serial: question.serial, progress } satisfies Reply);
+          }),
+        );
+      case 'no':
+        return ok(no(question.ask));
       case 'help':
         return ok(help(question.ask));
     }

@@ -4,6 +4,7 @@ import { useMemo } from 'preact/hooks';
 import { hashOf, type WaysPart } from '../../shell/route.ts';
 import { Gone } from '../Gone.tsx';
 import { Trouble } from '../trouble.tsx';
+import { FindPart } from './FindPart.tsx';
 import { documentForWays } from './of-brew.ts';
 import { withPrices } from './prices.ts';
 import { SideBySide } from './SideBySide.tsx';
@@ -11,6 +12,7 @@ import { WhatIfPart } from './WhatIfPart.tsx';
 
 const PARTS: readonly { readonly part: WaysPart; readonly name: string }[] = [
   { part: 'side', name: 'Side by side' },
+  { part: 'find', name: 'Find a plan' },
   { part: 'kit', name: 'What if' },
 ];
 
@@ -50,15 +52,23 @@ export function WaysPage({ id, part }: { id: string; part: WaysPart }) {
           ))}
         </nav>
       )}
-      <Part part={part} document={document} />
+      <Part id={id} part={part} document={document} />
     </>
   );
 }
 
-function Part({ part, document }: { part: WaysPart; document: PlanDocument }) {
+interface PartProps {
+  readonly id: string;
+  readonly part: WaysPart;
+  readonly document: PlanDocument;
+}
+
+function Part({ id, part, document }: PartProps) {
   switch (part) {
     case 'side':
       return <SideBySide document={document} />;
+    case 'find':
+      return <FindPart id={id} document={document} />;
     case 'kit':
       return <WhatIfPart document={document} />;
   }
