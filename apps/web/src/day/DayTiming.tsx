@@ -1,4 +1,4 @@
-import type { TimetableActivity } from '@ladlework/planner';
+import type { Timetable, TimetableActivity } from '@ladlework/planner';
 import { brewName } from '../pages/BrewsPage.tsx';
 import { chanceText } from '../pages/plan/day/day-words.ts';
 import { attempt } from '../pages/trouble.tsx';
@@ -94,13 +94,15 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver, ownWork }
       {several && (
         <p class="timing-line">
           {timing.brews.map((b, k) =>
-            b.brew === shownBrew ? null : (
+            b.brew === shownBrew || b.ended !== undefined ? null : (
               <a
                 key={b.brew}
                 class="btn"
                 href={hashOf({ at: b.startedAtMs === undefined ? 'plan' : 'day', id: b.brew })}
               >
-                {b.startedAtMs === undefined ? 'Start' : 'To'} brew {k + 1}, {brewName(b)}
+                {b.startedAtMs === undefined
+                  ? `Start brew ${k + 1} at ${at(beginsAt(timetable, k + 1))}, ${brewName(b)}`
+                  : `To brew ${k + 1}, ${brewName(b)}`}
               </a>
             ),
           )}
@@ -109,6 +111,10 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver, ownWork }
     </section>
   );
 }
+
+/** When the first thing of a brew is due [min after day start]. */
+const beginsAt = (timetable: Timetable, brew: number): number =>
+  Math.min(...timetable.activities.filter((a) => a.brew === brew).map((a) => a.startMin));
 
 const handsOf = (a: TimetableActivity): string => {
   const busy = a.hands.filter((h) => h.kind === 'busy').map((h) => h.id);

@@ -58,7 +58,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const probes = useProbes(brew, document, now);
   const live = useLive(brew, document, plan, returning, now, probes.entries).value;
   const run = runOf(brew, now, likelyEnds(brew, live));
-  const timing = useTiming(brew, now);
+  const timing = useTiming(brew, now, live.outlook?.forecast);
   const mode = layout.value;
   useHardwareKeys();
   const boils = plan?.wortPlan !== undefined && document !== undefined;

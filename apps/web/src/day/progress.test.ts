@@ -1,7 +1,15 @@
 import type { BrewState } from '@ladlework/log';
 import type { Timetable, TimetableActivity } from '@ladlework/planner';
 import { describe, expect, it } from 'vitest';
-import { movedLines, moveIdOf, nextActions, progressOf, workAfter, workAhead } from './progress.ts';
+import {
+  aheadOf,
+  movedLines,
+  moveIdOf,
+  nextActions,
+  progressOf,
+  workAfter,
+  workAhead,
+} from './progress.ts';
 
 const activity = (
   id: string,
@@ -102,5 +110,23 @@ describe('work of the day', () => {
     expect(workAfter('heat-wort-p1')).toBe('boil-wort-p1');
     expect(workAfter('boil-wort')).toBe('stand');
     expect(workAfter('run-off')).toBeUndefined();
+  });
+});
+
+describe('the forecast of a later brew', () => {
+  it('counts from the first one’s start, under its own number', () => {
+    const one = { brew: 'a', startedAtMs: 0 } as unknown as BrewState;
+    const two = { brew: 'b', startedAtMs: 60 * 60_000 } as unknown as BrewState;
+    const band = (likely: number) => ({ low: likely, likely, high: likely });
+    const move = {
+      moveId: 'heat-1',
+      startMin: band(5),
+      endMin: band(12.5),
+      fromC: band(60),
+      toC: band(70),
+    };
+    expect(aheadOf([one, two], two, [move], 0)).toEqual([
+      { id: '2.heat-1', startMin: 65, endMin: 72.5 },
+    ]);
   });
 });

@@ -1,6 +1,13 @@
 /** From the log of a day's brews to what the timetable is told of it. Pure. */
 import type { BrewState } from '@ladlework/log';
-import type { Moved, Progress, Timetable, TimetableActivity } from '@ladlework/planner';
+import type {
+  DayForecast,
+  MoveAhead,
+  Moved,
+  Progress,
+  Timetable,
+  TimetableActivity,
+} from '@ladlework/planner';
 
 /** Work that belongs to the day and not to one of its brews carries no number. */
 const OF_THE_DAY = /^(tidy|event-\d+|break-\d+)$/;
@@ -40,6 +47,29 @@ export function progressOf(brews: readonly BrewState[], startMs: number): Progre
       ];
     }),
   );
+}
+
+/**
+ * The forecast moves of a brew, as the timetable of its day names and counts them.
+ *
+ * @param brews of the day, in their order
+ * @param brew the one that is forecast
+ * @param moves minutes after that brew began
+ * @param startMs when the first began
+ */
+export function aheadOf(
+  brews: readonly BrewState[],
+  brew: BrewState,
+  moves: DayForecast['moves'],
+  startMs: number,
+): MoveAhead[] {
+  const k = brews.findIndex((b) => b.brew === brew.brew);
+  const laterMin = ((brew.startedAtMs ?? startMs) - startMs) / 60_000;
+  return moves.map((m) => ({
+    id: timetableId(m.moveId, k, brews.length > 1),
+    startMin: laterMin + m.startMin.likely,
+    endMin: laterMin + m.endMin.likely,
+  }));
 }
 
 /** One line about what moved: the first of those that moved alike, and how many went with it. */

@@ -1,6 +1,7 @@
 /** The timetable of the running day: solved again around every tap, and each minute. */
 import type { BrewState } from '@ladlework/log';
 import {
+  type DayForecast,
   dayFrom,
   type PlanDocument,
   type Progress,
@@ -15,7 +16,7 @@ import { brewsOfDay } from '../data/day-brews.ts';
 import { engine } from '../engine/client.ts';
 import { planOf } from '../engine/plans.ts';
 import type { DayPlans } from '../engine/protocol.ts';
-import { type MovedLine, movedLines, progressOf } from './progress.ts';
+import { aheadOf, type MovedLine, movedLines, progressOf } from './progress.ts';
 
 const EVERY_MS = 60_000;
 /** Lines about what moved that are kept, the latest first. */
@@ -35,15 +36,18 @@ export interface Timing {
   readonly why: string | undefined;
 }
 
-/** Activities of one brew; what belongs to the whole day stands with the first. */
+/** Activities of one brew; what belongs to the whole day stands with the first that has not ended. */
 export const activitiesOf = (timing: Timing, brew: BrewState): readonly TimetableActivity[] =>
   timing.timetable?.activities.filter((a) => brewOf(timing, a)?.brew === brew.brew) ?? [];
 
-/** The brew whose log a tap goes into; the day's own work goes into the first. */
+/** The brew whose log a tap goes into; the day's own work goes into the first that has not ended. */
 export const brewOf = (
-  timing: Pick<Timing, 'brews'>,
-  activity: Pick<TimetableActivity, 'brew'>,
-): BrewState | undefined => timing.brews[Math.max(0, activity.brew - 1)];
+  { brews }: Pick<Timing, 'brews'>,
+  { brew }: Pick<TimetableActivity, 'brew'>,
+): BrewState | undefined =>
+  brew > 0
+    ? brews[brew - 1]
+    : brews.find((b) => b.startedAtMs !== undefined && b.ended === undefined);
 
 interface Found {
   readonly timetable: Timetable | undefined;
@@ -60,47 +64,53 @@ const NOTHING: Found = { timetable: undefined, moved: [], letGo: [], clashes: []
  *
  * @param brew one of its brews, begun
  * @param now the brewhouse's time
+ * @param forecast of the moves of this brew; nothing until it is there
  */
-export function useTiming(brew: BrewState, now: number): Timing {
+export function useTiming(brew: BrewState, now: number, forecast: DayForecast | undefined): Timing {
   const brews = brewsOfDay(brew);
   const startMs = Math.min(...brews.map((b) => b.startedAtMs ?? Number.POSITIVE_INFINITY), now);
   const day = plansOf(brews, startMs);
   const progress = progressOf(brews, startMs);
+  const ahead = aheadOf(brews, brew, forecast?.moves ?? [], startMs);
   const found: Signal<Found> = useSignal(NOTHING);
   // The timetable as of the last tap, and the lines of the taps before it.
   const anchor = useRef<{ said: string; timetable: Timetable; moved: readonly MovedLine[] }>(null);
   const said = JSON.stringify([progress, startMs, brews.map((b) => b.plans.at(-1)?.eventId)]);
   const beat = Math.floor(now / EVERY_MS);
   const ready = day !== undefined;
+  // A forecast that moves by seconds is no news.
+  const aheadSaid = JSON.stringify(ahead.map((m) => Math.round(m.endMin)));
   // What was tapped and the beat decide when to ask again; the brews are new at every tick.
   useEffect(() => {
     if (day === undefined) return;
     let current = true;
     const before = anchor.current;
     const nowMin = (nowMs() - startMs) / 60_000;
-    void engine.replan({ ...day, before: before?.timetable, progress, nowMin }).then((answer) => {
-      if (!current) return;
-      if (!answer.ok) {
-        if (answer.error.code === 'broken')
-          found.value = { ...found.value, why: answer.error.message };
-        return;
-      }
-      const { timetable, letGo, moved, before: planned } = answer.value;
-      const fits = timetable.activities.length > 0;
-      const lines = [...movedLines(moved), ...(before?.moved ?? [])].slice(0, KEPT_LINES);
-      if (fits && before?.said !== said) anchor.current = { said, timetable, moved: lines };
-      found.value = {
-        timetable: fits ? timetable : (found.value.timetable ?? planned),
-        moved: lines,
-        letGo,
-        clashes: timetable.clashes,
-        why: undefined,
-      };
-    });
+    void engine
+      .replan({ ...day, before: before?.timetable, progress, nowMin, ahead })
+      .then((answer) => {
+        if (!current) return;
+        if (!answer.ok) {
+          if (answer.error.code === 'broken')
+            found.value = { ...found.value, why: answer.error.message };
+          return;
+        }
+        const { timetable, letGo, moved, before: planned } = answer.value;
+        const fits = timetable.activities.length > 0;
+        const lines = [...movedLines(moved), ...(before?.moved ?? [])].slice(0, KEPT_LINES);
+        if (fits && before?.said !== said) anchor.current = { said, timetable, moved: lines };
+        found.value = {
+          timetable: fits ? timetable : (found.value.timetable ?? planned),
+          moved: lines,
+          letGo,
+          clashes: timetable.clashes,
+          why: undefined,
+        };
+      });
     return () => {
       current = false;
     };
-  }, [said, beat, ready]);
+  }, [said, beat, ready, aheadSaid]);
   return { brews, startMs, progress, ...found.value };
 }
 

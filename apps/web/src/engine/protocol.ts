@@ -16,6 +16,7 @@ import type {
   MashNow,
   MashOutcome,
   Menu,
+  MoveAhead,
   PairedWays,
   Plan,
   PlanDocument,
@@ -91,6 +92,8 @@ export interface EngineCalls {
       readonly before: Timetable | undefined;
       readonly progress: readonly Progress[];
       readonly nowMin: number;
+      /** The mash as it is forecast now. */
+      readonly ahead: readonly MoveAhead[];
     };
     answer: Replan & { readonly before: Timetable };
   };

@@ -36,7 +36,7 @@ export function wholeDay(ask: EngineCalls['timetable']['ask']) {
 
 /** Solves the rest of the day around what was tapped. */
 export function dayGoesOn(ask: EngineCalls['replan']['ask']): EngineCalls['replan']['answer'] {
-  const { documents, plans, progress, nowMin } = ask;
+  const { documents, plans, progress, nowMin, ahead } = ask;
   const options = optionsOf(ask);
   const before = ask.before ?? plannedDay(ask);
   const found: Replan = replan(
@@ -46,6 +46,7 @@ export function dayGoesOn(ask: EngineCalls['replan']['ask']): EngineCalls['repla
     before,
     progress,
     nowMin,
+    ahead,
   );
   return { ...found, before };
 }

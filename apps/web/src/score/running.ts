@@ -26,6 +26,8 @@ export interface RunningDay {
  */
 export function runningScore(day: RunningDay, say: Say): ScoreModel {
   const { kit, plan } = day;
+  const overMin = mashOverMin(day);
+  if (overMin !== undefined && overMin < day.nowMin) return runningScore(until(day, overMin), say);
   const moves = plan.moves.map((m) => m.move);
   const going = scoreModel(kit, moves, runningTrace(day), day.ahead.curveBands, say, day.mashBands);
   const planned = scoreModel(kit, moves, plan.trace, [], say);
@@ -43,6 +45,28 @@ export function runningScore(day: RunningDay, say: Say): ScoreModel {
       };
     }),
   };
+}
+
+/** When the last move of a mash that is over was done [min]. */
+function mashOverMin({ plan, brew }: RunningDay): number | undefined {
+  const done = new Map(brew.moves.map((m) => [m.moveId, m.doneAtMs]));
+  const ends = plan.moves.map(({ move }) => done.get(move.id));
+  if (brew.startedAtMs === undefined || ends.includes(undefined)) return undefined;
+  return (Math.max(...ends.map(Number)) - brew.startedAtMs) / 60_000;
+}
+
+/** What is known of a day up to a minute: what stands there after its mash is no mash any more. */
+function until(day: RunningDay, minute: number): RunningDay {
+  const history = day.history.map((c): VesselCurve => {
+    const upTo = <T>(list: readonly T[]) => list.filter((_, i) => (c.timeMin[i] ?? 0) <= minute);
+    return {
+      ...c,
+      timeMin: upTo(c.timeMin),
+      tempC: upTo(c.tempC),
+      volumeL: upTo(c.volumeL),
+    };
+  });
+  return { ...day, history, nowMin: minute };
 }
 
 /** History and forecast joined at now, as one trace. */

@@ -6,7 +6,7 @@ export { type ParkTemperature, type ParkWish, parkTemperature } from './heat-tim
 export type { BrewChoice } from './liquor-ways.ts';
 export { type DayStrip, dayStrip, handList, type StripBar, type StripRow } from './lists.ts';
 export type { NeedKind, TimetableProblem } from './problem.ts';
-export { type Moved, type Progress, type Replan, replan } from './replan.ts';
+export { type MoveAhead, type Moved, type Progress, type Replan, replan } from './replan.ts';
 export { dayStretch, restStretch } from './rest-stretch.ts';
 export type { Robust } from './robust.ts';
 export type { Budget as SearchBudget, LevelResult } from './search.ts';

@@ -20,6 +20,13 @@ export interface Progress {
   readonly endMin?: number;
 }
 
+/** When a move of the mash is likely to begin and end, as forecast from what was read. Minutes after day start. */
+export interface MoveAhead {
+  readonly id: string;
+  readonly startMin: number;
+  readonly endMin: number;
+}
+
 export interface Moved {
   readonly id: string;
   readonly name: string;
@@ -49,6 +56,7 @@ const MOST_LET_GO = 12;
  * @param before the timetable the day went by so far
  * @param progress everything begun or done
  * @param nowMin now [min after day start]; nothing else starts earlier
+ * @param ahead moves of the mash as the running day forecasts them, in place of the plan's minutes
  * @returns the new timetable; what is done or under way stands where it is
  */
 export function replan(
@@ -58,6 +66,7 @@ export function replan(
   before: Timetable,
   progress: readonly Progress[],
   nowMin: number,
+  ahead: readonly MoveAhead[] = [],
 ): Replan {
   const docs = Array.isArray(documents) ? documents : [documents as PlanDocument];
   const all = Array.isArray(plans) ? plans : [plans as Plan];
@@ -70,7 +79,7 @@ export function replan(
       docs,
       all,
       asked,
-      (day) => around(day, before, { progress, now, letGo, cleared }),
+      (day) => around(day, before, { progress, now, letGo, cleared, ahead }),
       before.choices,
     );
   let solved = run();
@@ -103,16 +112,25 @@ interface SoFar {
   readonly letGo: readonly TimetableClash[];
   /** Whatever was planned in a vessel before what was begun there counts as done. */
   readonly cleared: boolean;
+  readonly ahead: readonly MoveAhead[];
 }
 
 /** The problem with what has happened worked in. */
 function around(day: DayProblem, before: Timetable, soFar: SoFar): DayProblem {
   const { now, letGo } = soFar;
+  // Each end is rounded, not each length: what follows at once ends where the forecast has it.
+  const ahead = new Map(
+    soFar.ahead.map((m) => [m.id, [Math.round(m.startMin), Math.round(m.endMin)] as const]),
+  );
   const was = new Map(before.activities.map((a) => [a.id, a]));
   const seen = impliedBy(day, was, soFar);
   const loose = new Set(letGo.filter((c) => c.code === 'lasts').flatMap((c) => c.activities));
-  const activities = day.activities.map((a): DayActivity => {
-    const p = seen.get(a.id);
+  const activities = day.activities.map((planned): DayActivity => {
+    const p = seen.get(planned.id);
+    const [begins = 0, ends] = ahead.get(planned.id) ?? [];
+    // Of what is under way the forecast has what is left of it; it lasts from when it was begun.
+    const from = p === undefined ? begins : Math.round(p.startMin);
+    const a = ends === undefined ? planned : lasting(planned, Math.max(0, ends - from));
     const free: DayActivity = loose.has(a.id) ? { ...a, stretchMin: Number.POSITIVE_INFINITY } : a;
     if (!p) {
       const fixed = a.fixedStartMin !== undefined;
@@ -152,6 +170,12 @@ function around(day: DayProblem, before: Timetable, soFar: SoFar): DayProblem {
   const isOver = (id: string) => seen.get(id)?.endMin !== undefined;
   const holds = day.problem.holds.filter((h) => !isOver(h.to));
   return { ...day, activities, problem: { ...day.problem, activities, lags, holds } };
+}
+
+/** An activity with its likely minutes known better than the plan had them. */
+function lasting(a: DayActivity, likely: number): DayActivity {
+  const { low, high } = a.minutes;
+  return { ...a, minutes: { low: Math.min(low, likely), likely, high: Math.max(high, likely) } };
 }
 
 /**
@@ -260,10 +284,10 @@ function movedOf(before: Timetable, { timetable, day, solved }: SolvedDay, now: 
     const cause = holding(a.id, a.startMin);
     const why = cause
       ? `waits for "${nameOf(cause)}", now until ${clock(at.get(cause)?.endMin ?? 0)}`
-      : a.startMin === now
-        ? 'it was due and has not begun'
-        : a.startMin < old.startMin
-          ? 'what it waited for is done sooner'
+      : a.startMin < old.startMin
+        ? 'what it waited for is done sooner'
+        : a.startMin === now
+          ? 'it was due and has not begun'
           : 'moved with the steps it must stay close to';
     return [{ id: a.id, name: a.name, fromMin: old.startMin, toMin: a.startMin, why }];
   });

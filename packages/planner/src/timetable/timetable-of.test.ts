@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { PlanDocument } from '../document.ts';
 import { THREE_VESSELS, TWO_PULLS } from '../live-testing.ts';
+import type { PlannedMove } from '../plan.ts';
 import { planDay } from '../plan-day.ts';
 import { dayStrip, handList } from './lists.ts';
 import { replan } from './replan.ts';
@@ -318,6 +319,25 @@ describe('under way', () => {
     const started = new Set(progress.map((p) => p.id));
     for (const a of r.timetable.activities)
       if (!started.has(a.id)) expect(a.startMin, a.id).toBeGreaterThanOrEqual(now);
+  });
+
+  it('ends the mash at the minute the running day forecasts', () => {
+    const due = at(before, 'boil-up-1');
+    const now = due.startMin + 2;
+    const begun = plan.moves.find(({ move }) => move.id === due.id) as PlannedMove;
+    // The burner is weak: the heat under way lasts 7.4 min longer, and all after it is later by that.
+    const shift = due.startMin - begun.startMin.likely;
+    const ahead = plan.moves
+      .filter(({ endMin }) => endMin.likely >= begun.endMin.likely)
+      .map(({ move, startMin, endMin }) => ({
+        id: move.id,
+        startMin: move.id === due.id ? now : startMin.likely + shift + 7.4,
+        endMin: endMin.likely + shift + 7.4,
+      }));
+    const r = replan(ONE, plan, NO_DOUBT, before, upTo(now), now, ahead);
+    expect(r.timetable.proven).toBe('optimal');
+    for (const { id, endMin } of ahead)
+      expect(Math.abs(at(r.timetable, id).endMin - endMin), id).toBeLessThanOrEqual(1);
   });
 
   it('lets go of a wait that is already too long, and says so', () => {
