@@ -4,7 +4,7 @@ import { FirmButton } from './FirmButton.tsx';
 import type { Alarm } from './run.ts';
 
 interface Props {
-  readonly alarm: Alarm;
+  readonly alarm: Pick<Alarm, 'key' | 'stage' | 'dueAtMs'>;
   readonly text: string;
   readonly nowMs: number;
   /** Somebody is carrying: flash the edge, put nothing over the guidance. */

@@ -12,9 +12,11 @@ import { goTo } from '../shell/location.ts';
 import { NetworkLine, Switches } from '../shell/Shell.tsx';
 import { who } from '../shell/settings.ts';
 import { clockOf, inPair } from '../units/show.ts';
+import { wortAlarms } from '../wort/alarms.ts';
 import { stepNow, wortIsPitched, wortSteps } from '../wort/steps.ts';
 import { useWort } from '../wort/use-wort.ts';
 import { WortDesk } from '../wort/WortDesk.tsx';
+import { wortAlarmText } from '../wort/words.ts';
 import { AlarmSheet } from './AlarmSheet.tsx';
 import { chooseRepair, endBrew, finish } from './actions.ts';
 import { CallLine, CallSheet, openCall } from './Call.tsx';
@@ -58,12 +60,12 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const probes = useProbes(brew, document, now);
   const live = useLive(brew, document, plan, returning, now, probes.entries).value;
   const run = runOf(brew, now, likelyEnds(brew, live));
-  const timing = useTiming(brew, now, live.outlook?.forecast);
   const mode = layout.value;
   useHardwareKeys();
   const boils = plan?.wortPlan !== undefined && document !== undefined;
-  const steps = wortSteps(activitiesOf(timing, brew), brew);
   const wort = useWort(brew, document, plan, now, probes.entries, run.finished && boils);
+  const timing = useTiming(brew, now, live.outlook?.forecast, wort.day?.boil);
+  const steps = wortSteps(activitiesOf(timing, brew), brew);
   const mend = mendsOf(brew).find((m) => m.doneAtMs === undefined);
   const question = openQuestion(brew, live.here?.questioned ?? []);
   const odd = oddDone(
@@ -75,6 +77,10 @@ export function RunningDay({ brew }: { brew: BrewState }) {
   const iodine = iodineAsk(run, brew, plan?.iodine ?? [], now);
   const rescue = useRescue(brew, document, plan, iodine?.blue, probes.entries);
   const alarm = alarmsOf(run, now, new Set(seenAlarms.value))[0];
+  const wortAlarm =
+    wort.day === undefined
+      ? undefined
+      : wortAlarms(wort.day, brew, now, new Set(seenAlarms.value))[0];
   const call = openCall(brew, now);
   const carrying = run.underway.some((m) => isCarrying(m.move));
   const part = onePart.value ? partOf(run, who.value) : run;
@@ -199,6 +205,16 @@ export function RunningDay({ brew }: { brew: BrewState }) {
       </main>
       <DayFoot brew={brew} next={part.next} outlook={run.finished ? undefined : live.outlook} />
       {call !== undefined && <CallSheet brew={brew} call={call} carrying={carrying} />}
+      {call === undefined && alarm === undefined && wortAlarm !== undefined && (
+        <AlarmSheet
+          key={wortAlarm.key}
+          alarm={wortAlarm}
+          text={wortAlarmText(wortAlarm)}
+          nowMs={now}
+          carrying={false}
+          onSeen={() => seeAlarm(wortAlarm.key)}
+        />
+      )}
       {call === undefined && alarm !== undefined && (
         <AlarmSheet
           key={alarm.key}

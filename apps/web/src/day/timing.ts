@@ -8,6 +8,7 @@ import {
   type Timetable,
   type TimetableActivity,
   type TimetableClash,
+  type WortDay,
 } from '@ladlework/planner';
 import { type Signal, useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
@@ -16,6 +17,7 @@ import { brewsOfDay } from '../data/day-brews.ts';
 import { engine } from '../engine/client.ts';
 import { planOf } from '../engine/plans.ts';
 import type { DayPlans } from '../engine/protocol.ts';
+import { afterKettle } from '../wort/after-kettle.ts';
 import { aheadOf, type MovedLine, movedLines, progressOf } from './progress.ts';
 
 const EVERY_MS = 60_000;
@@ -65,17 +67,28 @@ const NOTHING: Found = { timetable: undefined, moved: [], letGo: [], clashes: []
  * @param brew one of its brews, begun
  * @param now the brewhouse's time
  * @param forecast of the moves of this brew; nothing until it is there
+ * @param boil as the running day has it, once it is known
  */
-export function useTiming(brew: BrewState, now: number, forecast: DayForecast | undefined): Timing {
+export function useTiming(
+  brew: BrewState,
+  now: number,
+  forecast: DayForecast | undefined,
+  boil: WortDay['boil'] | undefined,
+): Timing {
   const brews = brewsOfDay(brew);
   const startMs = Math.min(...brews.map((b) => b.startedAtMs ?? Number.POSITIVE_INFINITY), now);
-  const day = plansOf(brews, startMs);
+  const day = plansOf(brews, startMs, (b) => (b.brew === brew.brew ? boil : undefined));
   const progress = progressOf(brews, startMs);
   const ahead = aheadOf(brews, brew, forecast?.moves ?? [], startMs);
   const found: Signal<Found> = useSignal(NOTHING);
   // The timetable as of the last tap, and the lines of the taps before it.
   const anchor = useRef<{ said: string; timetable: Timetable; moved: readonly MovedLine[] }>(null);
-  const said = JSON.stringify([progress, startMs, brews.map((b) => b.plans.at(-1)?.eventId)]);
+  const said = JSON.stringify([
+    progress,
+    startMs,
+    brews.map((b) => [b.plans.at(-1)?.eventId, b.kettleChoices.at(-1)?.eventId]),
+    brew.kettleChoices.length > 0 && boil?.hops.map((h) => h.boilMin),
+  ]);
   const beat = Math.floor(now / EVERY_MS);
   const ready = day !== undefined;
   // A forecast that moves by seconds is no news.
@@ -115,7 +128,11 @@ export function useTiming(brew: BrewState, now: number, forecast: DayForecast | 
 }
 
 /** Documents and plans of the day from its real beginning; nothing until every plan is there. */
-function plansOf(brews: readonly BrewState[], startMs: number): DayPlans | undefined {
+function plansOf(
+  brews: readonly BrewState[],
+  startMs: number,
+  boilOf: (brew: BrewState) => WortDay['boil'] | undefined,
+): DayPlans | undefined {
   const began = new Date(startMs);
   const startMin = began.getHours() * 60 + began.getMinutes();
   const documents = brews.map((b) => b.document as PlanDocument);
@@ -124,5 +141,8 @@ function plansOf(brews: readonly BrewState[], startMs: number): DayPlans | undef
     return answer.state === 'here' && answer.plan.feasible ? [answer.plan] : [];
   });
   if (plans.length < documents.length) return undefined;
-  return { documents: documents.map((d) => dayFrom(d, startMin)), plans };
+  const asItIs = brews.map((b, k) =>
+    afterKettle(documents[k] as PlanDocument, b.kettleChoices.at(-1), boilOf(b)),
+  );
+  return { documents: asItIs.map((d) => dayFrom(d, startMin)), plans };
 }

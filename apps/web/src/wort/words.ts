@@ -2,6 +2,7 @@
 import type { BrewState, WortPoint } from '@ladlework/log';
 import type { Band } from '@ladlework/quantity';
 import { show, showBand, showExtract } from '../units/show.ts';
+import type { WortAlarm } from './alarms.ts';
 
 /** "14.2 °P (13.9 °P to 14.5 °P)". */
 export const extractBand = ({ low, likely, high }: Band): string =>
@@ -12,6 +13,12 @@ export const litresBand = (band: Band): string => showBand('volume', band);
 
 /** A rate of flow [L/min]: "9.4 L/min". */
 export const flowText = (litresAMin: number): string => `${show('volume', litresAMin, 1)}/min`;
+
+/** What an alarm of the boil says. */
+export const wortAlarmText = ({ hops }: Pick<WortAlarm, 'hops'>): string =>
+  hops.length === 0
+    ? 'End of the boil'
+    : `Hops: ${hops.map((h) => `${h.name} ${show('mass', h.kg)}`).join(', ')}`;
 
 /** With its sign, as a miss is spoken of: "+0.4 °P". */
 export function missText(plato: number, at: number): string {
