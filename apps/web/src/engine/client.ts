@@ -101,6 +101,8 @@ export const engine = {
   no: latestOnly((ask: EngineCalls['no']['ask']) => searching.ask('no', ask)),
   stopSearching: searching.stop,
   stopTabling: tabling.stop,
+  instead: latestOnly((ask: EngineCalls['instead']['ask']) => comparing.ask('instead', ask)),
+  scale: latestOnly((ask: EngineCalls['scale']['ask']) => comparing.ask('scale', ask)),
   stopComparing: comparing.stop,
   rescue: latestOnly((ask: EngineCalls['rescue']['ask']) => running.ask('rescue', ask)),
 };

@@ -2,13 +2,17 @@
 import {
   type HelpTable,
   helpTable,
+  insteadOfBoiling,
   type Menu,
   type PairedWays,
   type PlanDocument,
   type Proof,
   pairedWays,
   proofOfNo,
+  type Scaling,
   type SearchProgress,
+  type Substitution,
+  scaleTo,
   searchPlans,
   type WhatIfPlan,
   whatIfAll,
@@ -50,3 +54,9 @@ export function search(
 
 export const no = ({ document, targets }: EngineCalls['no']['ask']): Proof | undefined =>
   proofOfNo(document, { targets });
+
+export const instead = ({ document, options }: EngineCalls['instead']['ask']): Substitution =>
+  insteadOfBoiling(document, options);
+
+export const scale = ({ document, kit, options }: EngineCalls['scale']['ask']): Scaling =>
+  scaleTo(document, kit, options);

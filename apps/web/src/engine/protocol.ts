@@ -1,5 +1,5 @@
 /** What the page asks of the engine, and how the answer comes back over the worker's door. */
-import type { Move, VesselCurve } from '@ladlework/brewhouse';
+import type { Kit, Move, VesselCurve } from '@ladlework/brewhouse';
 import type { Paper, PaperFacts } from '@ladlework/paper';
 import type {
   AttenuationAdvice,
@@ -27,8 +27,12 @@ import type {
   Repair,
   Replan,
   ReturnGuide,
+  ScaleOptions,
+  Scaling,
   SearchProgress,
   StarchRescue,
+  SubstituteOptions,
+  Substitution,
   Targets,
   Timetable,
   VesselNow,
@@ -144,6 +148,16 @@ export interface EngineCalls {
   };
   /** The menu of plans; tells how far it has come on the way. */
   search: { ask: { readonly document: PlanDocument; readonly targets: Targets }; answer: Menu };
+  /** The grist without a pull; the lots to choose from are the document's. */
+  instead: {
+    ask: { readonly document: PlanDocument; readonly options: SubstituteOptions };
+    answer: Substitution;
+  };
+  /** The brew on another kit. */
+  scale: {
+    ask: { readonly document: PlanDocument; readonly kit: Kit; readonly options: ScaleOptions };
+    answer: Scaling;
+  };
   /** Why a plan cannot be done as asked; nothing when it can. */
   no: {
     ask: { readonly document: PlanDocument; readonly targets: Targets };

@@ -2,7 +2,7 @@
 import { paperOf } from '@ladlework/paper';
 import { attenuationAdvice, certificateWorth, lateReturns, planDay } from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
-import { help, no, search, ways, whatIf } from './comparing.ts';
+import { help, instead, no, scale, search, ways, whatIf } from './comparing.ts';
 import type { EngineError, Question, Reply } from './protocol.ts';
 import { here, outlook, repairs, rescue, wort } from './running.ts';
 import { dayGoesOn, wholeDay } from './timing.ts';
@@ -46,6 +46,10 @@ function answer(question: Question): Result<unknown, EngineError> {
             self.postMessage({ serial: question.serial, progress } satisfies Reply);
           }),
         );
+      case 'instead':
+        return ok(instead(question.ask));
+      case 'scale':
+        return ok(scale(question.ask));
       case 'no':
         return ok(no(question.ask));
       case 'help':

@@ -18,7 +18,7 @@ export type Route =
   | { readonly at: 'nowhere'; readonly hash: string };
 
 /** What can be asked about other ways to brew it; the first is where the page opens. */
-const WAYS_PARTS = ['side', 'find', 'kit'] as const;
+const WAYS_PARTS = ['side', 'find', 'kit', 'malt', 'tasting', 'size'] as const;
 export type WaysPart = (typeof WAYS_PARTS)[number];
 
 /** The four headings of the page. */

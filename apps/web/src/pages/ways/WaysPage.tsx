@@ -5,15 +5,21 @@ import { hashOf, type WaysPart } from '../../shell/route.ts';
 import { Gone } from '../Gone.tsx';
 import { Trouble } from '../trouble.tsx';
 import { FindPart } from './FindPart.tsx';
+import { MaltPart } from './MaltPart.tsx';
 import { documentForWays } from './of-brew.ts';
 import { withPrices } from './prices.ts';
 import { SideBySide } from './SideBySide.tsx';
+import { SizePart } from './SizePart.tsx';
+import { TastingPart } from './TastingPart.tsx';
 import { WhatIfPart } from './WhatIfPart.tsx';
 
 const PARTS: readonly { readonly part: WaysPart; readonly name: string }[] = [
   { part: 'side', name: 'Side by side' },
   { part: 'find', name: 'Find a plan' },
   { part: 'kit', name: 'What if' },
+  { part: 'malt', name: 'Instead of boiling' },
+  { part: 'tasting', name: 'Blind tasting' },
+  { part: 'size', name: 'On another kit' },
 ];
 
 /** What else could be done with this beer, this kit, this day. */
@@ -71,5 +77,11 @@ function Part({ id, part, document }: PartProps) {
       return <FindPart id={id} document={document} />;
     case 'kit':
       return <WhatIfPart document={document} />;
+    case 'malt':
+      return <MaltPart id={id} document={document} />;
+    case 'tasting':
+      return <TastingPart beer={document.beer} />;
+    case 'size':
+      return <SizePart document={document} />;
   }
 }
