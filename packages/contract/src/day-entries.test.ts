@@ -151,3 +151,20 @@ test('what happened after the mash comes in the order of time, corrected and wit
     { kind: 'chosen', way: 'boil-longer', minutes: 84, liquorL: 0, extractKg: 0, atMin: 291 },
   ]);
 });
+
+test('wort that boils in two kettles boils from the first on, and has boiled when both have', () => {
+  const b = new Tablet('t1', 'B');
+  const log: LogEvent[] = [
+    b.write('brew-started', { startAtMs: DAY_START_MS, clock: { utcOffsetMin: 0 } }),
+    b.wait(300).write('move-begun', { moveId: 'boil-wort-pot' }),
+    b.wait(10).write('move-begun', { moveId: 'boil-wort-kettle' }),
+    b.wait(70).write('move-done', { moveId: 'boil-wort-pot' }),
+  ];
+  const begun = { kind: 'begun', move: 'boil-wort', atMin: 300 };
+  expect(wortEntriesOf(foldBrew(log, 'b1'))).toEqual([begun]);
+  log.push(b.wait(10).write('move-done', { moveId: 'boil-wort-kettle' }));
+  expect(wortEntriesOf(foldBrew(log, 'b1'))).toEqual([
+    begun,
+    { kind: 'done', move: 'boil-wort', atMin: 390 },
+  ]);
+});

@@ -26,6 +26,10 @@ const AFTER_MASH: readonly WortMove[] = [
   'pitch',
 ];
 
+/** The timetable puts the vessel behind what is done in one of several. */
+const isMove = (moveId: string, move: WortMove): boolean =>
+  moveId === move || moveId.startsWith(`${move}-`);
+
 /** A repair that was chosen, and whether it has been carried out. */
 export interface ChosenMend {
   readonly eventId: string;
@@ -146,11 +150,13 @@ export function wortEntriesOf(state: BrewState): WortEntry[] {
   const minute = (ms: number) => (ms - start) / 60_000;
   const entries: WortEntry[] = [];
   for (const move of AFTER_MASH) {
-    const done = state.moves.find((m) => m.moveId === move);
-    if (done?.begunAtMs !== undefined)
-      entries.push({ kind: 'begun', move, atMin: minute(done.begunAtMs) });
-    if (done?.doneAtMs !== undefined)
-      entries.push({ kind: 'done', move, atMin: minute(done.doneAtMs) });
+    const marks = state.moves.filter((m) => !m.planned && isMove(m.moveId, move));
+    const begun = marks.flatMap((m) => m.begunAtMs ?? []);
+    const done = marks.flatMap((m) => m.doneAtMs ?? []);
+    if (begun.length > 0) entries.push({ kind: 'begun', move, atMin: minute(Math.min(...begun)) });
+    // In several kettles it is done when the last one is.
+    if (done.length > 0 && done.length === marks.length)
+      entries.push({ kind: 'done', move, atMin: minute(Math.max(...done)) });
   }
   for (const r of state.wortReads) {
     if (r.standing !== 'holds') continue;
