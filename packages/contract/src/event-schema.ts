@@ -58,6 +58,9 @@ export const PlanSummarySchema = sheet({
   strike: sheet({ litres: finite(), tempC: band() }),
   mashEndMin: band(),
   addedMin: band(),
+  wort: v.exactOptional(
+    few(sheet({ point: v.picklist(['kettle-full', 'cast-out', 'tank']), plato: band() }), 0, 3),
+  ),
 });
 
 export const DocumentSchema = sheet({

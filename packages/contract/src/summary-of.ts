@@ -1,5 +1,5 @@
-import type { PlanSummary, SummaryMove } from '@ladlework/log';
-import type { Plan } from '@ladlework/planner';
+import type { PlanSummary, SummaryMove, SummaryWort } from '@ladlework/log';
+import type { Plan, WortPlan } from '@ladlework/planner';
 
 type PlannedMove = Plan['moves'][number];
 
@@ -25,8 +25,13 @@ export function summaryOf(plan: Plan): PlanSummary {
     strike: { litres: plan.strike.litres, tempC: plan.strike.tempC },
     mashEndMin: plan.mashEndMin,
     addedMin: plan.addedMin,
+    ...(plan.wortPlan !== undefined && { wort: summaryWort(plan.wortPlan.stages) }),
   };
 }
+
+/** Stages that are read; what goes to the cooler is not. */
+const summaryWort = (stages: WortPlan['stages']): SummaryWort[] =>
+  stages.flatMap(({ stage, plato }) => (stage === 'knock-out' ? [] : [{ point: stage, plato }]));
 
 function summaryMove(planned: PlannedMove): SummaryMove {
   const { move } = planned;

@@ -37,4 +37,10 @@ export {
   type WortFigure,
 } from './sheet-box.ts';
 export { foldBeers, foldKits, type Shelved, type ShelvedBeer } from './shelf.ts';
-export type { PlanSummary, SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
+export type {
+  PlanSummary,
+  SummaryBand,
+  SummaryMove,
+  SummaryReturn,
+  SummaryWort,
+} from './summary.ts';

@@ -146,3 +146,24 @@ it('a reading of wort stands with one row for each figure, and the way taken bes
   ]);
   expect(rows[3]?.text).toBe('Boil 84 min');
 });
+
+it('L16 the strength of a full kettle is held against the plan, its hot litres are not', () => {
+  const b = new Tablet('t1', 'B');
+  const planned = { low: 12.8, likely: 13.1, high: 13.4 };
+  const summary = { ...ONE_PULL, wort: [{ point: 'kettle-full' as const, plato: planned }] };
+  const log = [
+    b.write('brew-planned', { document: DOCUMENT, planSummary: summary }),
+    b.write('brew-started', { startAtMs: b.nowMs, clock: { utcOffsetMin: 60 } }),
+    b.wait(300).write('wort-read', {
+      point: 'kettle-full',
+      litres: 480,
+      tempC: 75,
+      plato: 11.8,
+      text: '480 L, 11.8 °P',
+    }),
+  ];
+  const strength = row(log, 'W1g');
+  expect(strength).toMatchObject({ planned, actual: 11.8, outside: true });
+  expect(strength?.deviation).toBeCloseTo(-1.3);
+  expect(row(log, 'W1v')?.planned).toBeUndefined();
+});

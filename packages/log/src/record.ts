@@ -67,7 +67,7 @@ export function recordOf(state: BrewState): RecordRow[] {
     ...moveRows(state),
     ...returnRows(state),
     ...readingRows(state),
-    ...state.wortReads.flatMap(wortRows),
+    ...state.wortReads.flatMap((r, n) => wortRows(state, r, n)),
     ...otherRows(state),
     ...endRows(state),
   ];
@@ -298,7 +298,9 @@ const POINT: Readonly<Record<WortPoint, string>> = {
 };
 
 /** A reading of wort, one row for each figure it gave. */
-function wortRows(r: WortReadState, n: number): RecordRow[] {
+function wortRows(state: BrewState, r: WortReadState, n: number): RecordRow[] {
+  // Litres are read hot, and planned at 20 °C: strength alone is held against the plan.
+  const planned = state.planSummary?.wort?.find((w) => w.point === r.point)?.plato;
   const figures: readonly (readonly [string, ReadingWhat, string, number | undefined])[] = [
     ['v', 'volume', 'volume', r.litres],
     ['t', 'temp', 'temperature', r.tempC],
@@ -319,7 +321,7 @@ function wortRows(r: WortReadState, n: number): RecordRow[] {
             kind: 'reading' as const,
             text: `${POINT[r.point]}, ${what}`,
             quantity,
-            actual,
+            ...against(letter === 'g' ? planned : undefined, actual),
             ...written(r),
             standing: r.standing,
             ...(r.reason !== undefined && { remark: r.reason }),

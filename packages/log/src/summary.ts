@@ -40,10 +40,19 @@ export interface SummaryReturn {
   readonly landingC: SummaryBand;
 }
 
+/** What a point of the day after the mash was to read. */
+export interface SummaryWort {
+  readonly point: 'kettle-full' | 'cast-out' | 'tank';
+  /** Strength [°P]. */
+  readonly plato: SummaryBand;
+}
+
 export interface PlanSummary {
   readonly moves: readonly SummaryMove[];
   readonly returns: readonly SummaryReturn[];
   readonly strike: { readonly litres: number; readonly tempC: SummaryBand };
   readonly mashEndMin: SummaryBand;
   readonly addedMin: SummaryBand;
+  /** Left out where nothing was foretold of the wort. */
+  readonly wort?: readonly SummaryWort[];
 }
