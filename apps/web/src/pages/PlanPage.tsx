@@ -7,6 +7,7 @@ import { nowMs } from '../data/clock.ts';
 import { brewsOfDay } from '../data/day-brews.ts';
 import { brewById, record } from '../data/house.ts';
 import { askAgain, planOf } from '../engine/plans.ts';
+import { later } from '../later.tsx';
 import { scoreModel } from '../score/model.ts';
 import { PlanTable } from '../score/PlanTable.tsx';
 import { Score } from '../score/Score.tsx';
@@ -32,6 +33,9 @@ import { ReturnPanel } from './plan/ReturnPanel.tsx';
 import { Verdict } from './plan/Verdict.tsx';
 import { WortPanel } from './plan/WortPanel.tsx';
 import { attempt, Trouble } from './trouble.tsx';
+
+// Read after the day itself; it comes when a plan is there.
+const WortPart = later(async () => (await import('./plan/wort/WortPart.tsx')).WortPart);
 
 export function PlanPage({ id }: { id: string }) {
   const brew = brewById(id);
@@ -205,6 +209,13 @@ function PlanBody({ brew, document, plan }: BodyProps) {
         <h2>What it gives</h2>
         <WortPanel plan={plan} document={document} />
       </section>
+      {plan.wortPlan !== undefined && <WortPart wort={plan.wortPlan} document={document} />}
+      {plan.noWortPlan !== undefined && (
+        <section class="block">
+          <h2>From the mash to pitched wort</h2>
+          <p class="plain">{inPair(plan.noWortPlan)}</p>
+        </section>
+      )}
       {plan.iodine.length > 0 && (
         <section class="block">
           <h2>Iodine test</h2>

@@ -69,6 +69,8 @@ export function gristPlan(
   const tankL = tank?.coldL.likely ?? 1;
   const none = { mashAndLauter: 0, kettle: 0, transfer: 0 };
   const laboratoryKg = beerFromGrist(malts, kg, tankL, none).account[0]?.extractKg ?? 0;
+  // The account has no line for the wort on its way to the cooler; what the kettle keeps counts to the tank.
+  const keptBackKg = chain.stages.find((s) => s.stage === 'knock-out')?.lostKg.likely ?? 0;
   const account: GristPlan['account'] = [
     { stage: 'laboratory', extractKg: laboratoryKg, lostKg: 0 },
     ...chain.stages.flatMap(({ stage, extractKg, lostKg }) =>
@@ -78,7 +80,10 @@ export function gristPlan(
             {
               stage,
               extractKg: extractKg.likely,
-              lostKg: stage === 'kettle-full' ? laboratoryKg - extractKg.likely : lostKg.likely,
+              lostKg:
+                stage === 'kettle-full'
+                  ? laboratoryKg - extractKg.likely
+                  : lostKg.likely + (stage === 'tank' ? keptBackKg : 0),
             },
           ],
     ),

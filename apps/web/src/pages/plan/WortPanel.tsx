@@ -1,5 +1,6 @@
 import type { Band, Plan, PlanDocument, WortForecast } from '@ladlework/planner';
-import { show, showBand } from '../../units/show.ts';
+import { extractBand } from '../../units/band-text.ts';
+import { show, showBand, showExtract } from '../../units/show.ts';
 import { DoesNotHold } from '../DoesNotHold.tsx';
 import { Fact } from '../Fact.tsx';
 import { Worth } from './Worth.tsx';
@@ -24,7 +25,7 @@ export function WortPanel({ plan, document }: { plan: Plan; document: PlanDocume
             value={`${show('temperature', runOff.fromC)} → ${showBand('temperature', runOff.toC)}`}
           />
           <Fact
-            name={`viscosity of ${runOff.wortPlato.toFixed(1)} °P wort`}
+            name={`viscosity of ${showExtract(runOff.wortPlato)} wort`}
             value={`${runOff.viscosityFromMPas.toFixed(2)} → ${three(runOff.viscosityToMPas, 2)} mPa s`}
           />
           <Fact name="flow at the same head" value={`${three(runOff.flowFactor, 2)} times`} />
@@ -73,7 +74,7 @@ function Wort({ wort }: { wort: WortForecast }) {
       <DoesNotHold reasons={wort.outside} />
       <dl class="facts">
         <Fact name="extract" value={showBand('mass', wort.extractKg)} />
-        <Fact name="strength in the tun" value={`${three(wort.wortPlato, 1)} °P`} />
+        <Fact name="strength in the tun" value={extractBand(wort.wortPlato)} />
         <Fact
           name="limit of attenuation"
           note="the figure to expect: kit, malt and the model's own error"
