@@ -63,7 +63,7 @@ export async function brewer(page: Page, clock: BrewhouseClock): Promise<Brewer>
   const end = page.getByRole('main').getByRole('button', { name: 'End', exact: true });
   const log = page.locator('section').filter({ has: page.getByRole('heading', { name: 'Log' }) });
   const entries = log.getByRole('listitem');
-  const alarm = page.getByRole('alertdialog');
+  const alarm = alarmOn(page);
   await page.addLocatorHandler(
     alarm,
     async () => {
@@ -166,6 +166,9 @@ export async function brewer(page: Page, clock: BrewhouseClock): Promise<Brewer>
     },
   };
 }
+
+/** An alarm of the day; a call from another device is answered by hand. */
+export const alarmOn = (page: Page): Locator => page.getByRole('alertdialog', { name: /^Alarm: / });
 
 /** Waits until no more entries come of a tap; one tap writes up to four, one after another. */
 async function quiet(entries: Locator): Promise<void> {

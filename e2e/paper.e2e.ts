@@ -134,6 +134,22 @@ describe('paper typed back in', () => {
     await keepPicture(page, 'paper-in-wrong');
   });
 
+  it('keeps what is half typed over a reload and a look at another box', async () => {
+    keepFaults('paper-half', page);
+    const landing = codes.find((c) => c.startsWith('P1')) as string;
+    const figure = () => page.locator('.paper-in .fields input').nth(1);
+    await code().fill(landing);
+    await figure().fill('71.');
+    await page.reload();
+    await code().fill(landing);
+    await expect.poll(() => figure().inputValue()).toBe('71.');
+    await code().fill(codes[0] as string);
+    await code().fill(landing);
+    await expect.poll(() => figure().inputValue()).toBe('71.');
+    // As it stood before anybody began to type.
+    await figure().fill('');
+  });
+
   it('takes the whole sheet by keyboard alone, box after box', async () => {
     keepFaults('paper-in', page);
     await code().fill(codes[0] as string);

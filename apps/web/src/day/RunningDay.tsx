@@ -91,7 +91,12 @@ export function RunningDay({ brew }: { brew: BrewState }) {
         <h1 class="vh">{brewName(brew)}, the day</h1>
         <Trouble />
         <ReEntry brew={brew} kit={document?.kit} run={run} focus={part.focus} next={part.next} />
-        {mode === 'helper' && document !== undefined && <HelperHands kit={document.kit} />}
+        {mode === 'helper' && (
+          <div class="helper-top">
+            {document !== undefined && <HelperHands kit={document.kit} />}
+            <CallLine brew={brew} now={now} moveId={part.focus?.move.id} />
+          </div>
+        )}
         {run.finished && mend === undefined ? (
           <>
             {boils && !wortIsPitched(steps) && (
@@ -124,7 +129,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
             onMiss={miss.open}
           />
         )}
-        {onePart.value && mayPress('brewer-called') && (
+        {mode === 'pocket' && mayPress('brewer-called') && (
           <CallLine brew={brew} now={now} moveId={part.focus?.move.id} />
         )}
         {document !== undefined && question !== undefined && (

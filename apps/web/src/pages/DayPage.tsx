@@ -22,9 +22,11 @@ export function DayPage({ id }: { id: string }) {
     return (
       <main class="main day-aside" id="main">
         <h1>{brewName(brew)}</h1>
-        <p>
-          {at === 'plan' ? 'This brew has not begun.' : 'This brew has ended.'}{' '}
-          <a href={hashOf({ at, id })}>{at === 'plan' ? 'To its plan' : 'To its record'}</a>
+        <p>{at === 'plan' ? 'This brew has not begun.' : 'This brew has ended.'}</p>
+        <p class="day-way">
+          <a class="key link" href={hashOf({ at, id })}>
+            {at === 'plan' ? 'To its plan' : 'To its record'}
+          </a>
         </p>
       </main>
     );

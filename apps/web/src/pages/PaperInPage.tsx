@@ -6,6 +6,7 @@ import { useMemo, useRef } from 'preact/hooks';
 import { nowMs } from '../data/clock.ts';
 import { brewById, record } from '../data/house.ts';
 import { withdraw } from '../day/actions.ts';
+import { readKept, writeKept } from '../shell/kept.ts';
 import { hashOf } from '../shell/route.ts';
 import { pair } from '../shell/settings.ts';
 import { brewName } from './BrewsPage.tsx';
@@ -157,6 +158,7 @@ function BoxForm({ boxes, paper, mark, code, onCode, onKept }: FormProps) {
     });
     saving.value = false;
     if (!done) return;
+    for (const field of fields) writeKept(halfKey(paper.brew, box.code, field.name), undefined);
     asked.value = false;
     onKept(box, { code: box.code, text: `${boxSaid(box, paper)}: ${typed.join(', ')}`, ids });
     const first = inputs()[0];
@@ -246,17 +248,30 @@ function BoxForm({ boxes, paper, mark, code, onCode, onKept }: FormProps) {
   );
 }
 
+/** Where a box that is not kept yet keeps what is typed. */
+const halfKey = (brew: BrewState, code: string, field: string): string =>
+  `paper.${brew.brew}.${code}.${field}`;
+
 function BoxField({ box, field, paper }: { box: SheetBox; field: PaperField; paper: PaperBrew }) {
   const id = `box-${field.name.replace(/\W+/g, '-')}`;
+  const key = halfKey(paper.brew, box.code, field.name);
   const preset =
     field.as === 'clock' ? likelyClock(box, paper) : field.as === 'date' ? dateOf(nowMs()) : '';
+  // What is half typed survives a reload, a flat battery, and a look at another box.
+  const first = readKept(key, preset, (raw) => (typeof raw === 'string' ? raw : undefined));
+  const keep = (text: string) => writeKept(key, text === preset ? undefined : text);
   const label = field.unit === '' ? field.name : `${field.name}, ${field.unit}`;
   return (
     <div class="field">
       <label for={id}>{label}</label>
       <div class="control">
         {field.as === 'date' ? (
-          <input id={id} type="date" defaultValue={preset} />
+          <input
+            id={id}
+            type="date"
+            defaultValue={first}
+            onInput={(event) => keep(event.currentTarget.value)}
+          />
         ) : (
           <input
             id={id}
@@ -264,7 +279,8 @@ function BoxField({ box, field, paper }: { box: SheetBox; field: PaperField; pap
             inputMode={field.as === 'number' ? 'decimal' : 'text'}
             autocomplete="off"
             placeholder={field.as === 'yes-no' ? 'y or n' : undefined}
-            defaultValue={preset}
+            defaultValue={first}
+            onInput={(event) => keep(event.currentTarget.value)}
           />
         )}
       </div>
