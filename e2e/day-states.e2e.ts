@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { accessibilityFaults } from './axe.ts';
-import { type Brewer, brewer } from './brew-day.ts';
+import { alarmOn, type Brewer, brewer } from './brew-day.ts';
 import { launchBrowser } from './browser.ts';
 import { type BrewhouseClock, brewhouseClock, nextMorningMs } from './clock.ts';
 import { keepFaults, type Stage } from './journey.ts';
@@ -63,14 +63,14 @@ async function expectFit(page: Page, name: string, sizes: readonly Size[] = SIZE
         document.documentElement.dataset['theme'] = as;
       }, light);
       await keepPicture(page, `state-${name}-${size}-${light}`);
-      expect(await faintText(page, 7), `${size} ${light}`).toEqual([]);
+      expect.soft(await faintText(page, 7), `${size} ${light}`).toEqual([]);
     }
     await page.evaluate(() => {
       document.documentElement.dataset['theme'] = 'light';
     });
-    expect(await sticksOut(page), size).toEqual([]);
-    expect(await targetFaults(page), size).toEqual([]);
-    expect(await accessibilityFaults(page), size).toEqual([]);
+    expect.soft(await sticksOut(page), size).toEqual([]);
+    expect.soft(await targetFaults(page), size).toEqual([]);
+    expect.soft(await accessibilityFaults(page), size).toEqual([]);
   }
   if (before) await page.setViewportSize(before);
 }
@@ -117,15 +117,18 @@ describe('a day at one page', () => {
     const { page } = tablet;
     keepFaults('state-alarm', page);
     await maren.playUntil((card) => card.what.startsWith('Rest') && card.button === 'Done');
+    // Nobody answers in the brewer's stead.
+    await page.removeLocatorHandler(alarmOn(page));
     const left = /, (?:(\d+) h )?(\d+) min left/.exec((await maren.card())?.key ?? '');
     await clock.pass(Number(left?.[1] ?? 0) * 60 + Number(left?.[2] ?? 0) - 1);
-    const alarm = page.getByRole('alertdialog');
+    const alarm = alarmOn(page);
     await alarm.waitFor();
     await keepPicture(page, 'state-alarm');
-    expect(await accessibilityFaults(page)).toEqual([]);
-    expect(await faintText(page, 7)).toEqual([]);
+    expect.soft(await accessibilityFaults(page)).toEqual([]);
+    expect.soft(await faintText(page, 7)).toEqual([]);
     await page.keyboard.press('Enter');
     await alarm.waitFor({ state: 'detached' });
+    maren = await brewer(page, clock);
   });
 
   it('while a pull is taken out', async () => {
@@ -221,7 +224,7 @@ describe('wet glass', () => {
   it('is wiped without pressing anything, and opened in two corners', async () => {
     const { page } = tablet;
     keepFaults('state-wipe', page);
-    const entries = page.getByRole('listitem');
+    const entries = page.locator('.entries li');
     const before = await entries.count();
     await page.getByRole('button', { name: 'Wipe the screen' }).click();
     const lock = page.getByRole('dialog', { name: 'Locked for wiping' });
