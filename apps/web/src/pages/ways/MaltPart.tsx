@@ -171,12 +171,12 @@ function Grist({ grist }: { grist: KilnedGrist }) {
         <Pair
           name="Extract"
           got={showWeight(extractKg.got, 1)}
-          was={showWeight(extractKg.wanted, 1)}
+          was={`${showWeight(extractKg.wanted, 1)} wanted`}
         />
         <Pair
           name="Colour at 12 °P"
           got={`${colourEbc.got.toFixed(1)} EBC`}
-          was={`${colourEbc.wanted.toFixed(1)} EBC, ${colourEbc.boils.low.toFixed(1)} to ${colourEbc.boils.high.toFixed(1)} of it from the boils`}
+          was={`${colourEbc.wanted.toFixed(1)} EBC wanted, ${colourEbc.boils.low.toFixed(1)} to ${colourEbc.boils.high.toFixed(1)} of it from the boils`}
         />
         <Pair
           name="Diastatic power"
@@ -186,9 +186,11 @@ function Grist({ grist }: { grist: KilnedGrist }) {
         <Pair
           name="Mash pH"
           got={`${ph.got.toFixed(2)} (${ph.band.low.toFixed(2)} to ${ph.band.high.toFixed(2)})`}
-          was={ph.own.toFixed(2)}
+          was={`${ph.own.toFixed(2)} with boils`}
         />
-        {cost !== undefined && <Pair name="Malt" got={money(cost.got)} was={money(cost.was)} />}
+        {cost !== undefined && (
+          <Pair name="Malt" got={money(cost.got)} was={`${money(cost.was)} with boils`} />
+        )}
       </dl>
       <p class="note">{inPair(grist.text)}</p>
       <ul class="plain-list small soft">
@@ -205,7 +207,7 @@ function Pair({ name, got, was }: { name: string; got: string; was: string }) {
     <div>
       <dt>
         {name}
-        <small>wanted or with boils: {was}</small>
+        <small>{was}</small>
       </dt>
       <dd>{got}</dd>
     </div>

@@ -202,6 +202,7 @@ function There({ document, kit, found }: { document: PlanDocument; kit: string; 
 }
 
 function bandText({ low, likely, high }: Band, unit: string): string {
-  const one = (x: number) => inPair(`${x.toFixed(Math.abs(x) < 10 ? 1 : 0)} ${unit}`);
+  const one = (x: number) =>
+    inPair(`${x.toFixed(Math.abs(x) < 10 ? 1 : 0)} ${unit}`).replace(/^-/, '−');
   return low === high ? one(likely) : `${one(likely)} (${one(low)} to ${one(high)})`;
 }
