@@ -7,8 +7,10 @@ import { checkKit } from './checks.ts';
 import { Gone } from './Gone.tsx';
 import { BurnerFields } from './kit/BurnerFields.tsx';
 import { HandFields } from './kit/HandFields.tsx';
+import { LiquorFields } from './kit/LiquorFields.tsx';
 import { RouteFields } from './kit/RouteFields.tsx';
 import { VesselFields } from './kit/VesselFields.tsx';
+import { WortFields } from './kit/WortFields.tsx';
 import { newBurner, newHand, newRoute, newVessel } from './kit-defaults.ts';
 import { SaveBar } from './SaveBar.tsx';
 import { attempt, Trouble } from './trouble.tsx';
@@ -147,6 +149,8 @@ function KitForm({ saved }: { saved: Kit }) {
           />
         ))}
       </Group>
+      <WortFields kit={kit} onKit={(next) => store.set(next)} />
+      <LiquorFields kit={kit} onKit={(next) => store.set(next)} />
       <ProbesSection kit={saved} />
       <SaveBar
         what="kit"
