@@ -97,6 +97,29 @@ function commands(output: Output, end: (code: ExitCode) => void): Command {
     });
 
   program
+    .command('rehearse')
+    .description("a brew day on a kit nobody knows, played by the tool's own advice")
+    .argument('<file>', 'brew file: kit, beer, mash and day as JSON')
+    .option(
+      '--seed <n>',
+      'which hidden kit, and when the faults come',
+      whole('--seed', 0, 2147483647),
+      1,
+    )
+    .option(
+      '--faults <list>',
+      'late-pot, slipping-tun, wrong-thermometer, pump-dies, weak-burner, helper-gone, spilled-ladles; with commas, or surprise',
+      '',
+    )
+    .option('--draws <n>', 'draws behind the advice, 50 to 1000', whole('--draws', 50, 1000), 200)
+    .option('--json', 'what came of it as one JSON document', false)
+    .addOption(units())
+    .action(async (file: string, options) => {
+      const { rehearseCommand } = await import('./rehearse/command.ts');
+      end(await rehearseCommand(output, file, options));
+    });
+
+  program
     .command('sum')
     .description('one handbook sum, with its equation, range and source')
     .argument('[name]', 'name of the sum; sum --list has them all')

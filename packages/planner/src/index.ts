@@ -35,6 +35,7 @@ export { inOrder, missBench, waysFor } from './miss/ways.ts';
 export * from './moves-of.ts';
 export * from './plan.ts';
 export * from './plan-day.ts';
+export * from './rehearse/index.ts';
 export * from './rest-advice.ts';
 export { type ReturnNeed, type ReturnRuler, returnRulers } from './return-ruler.ts';
 export * from './search/index.ts';
