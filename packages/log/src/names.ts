@@ -41,7 +41,7 @@ const WORK: Readonly<Record<string, string>> = {
   pitch: 'Oxygen and pitch',
   clean: 'Clean',
   rinse: 'Rinse',
-  tidy: 'Close the day',
+  tidy: 'Floor, log, close the day',
 };
 
 /**

@@ -301,6 +301,9 @@ function LaneNames({ sheet }: { sheet: Sheet }) {
   );
 }
 
+/** A clock time takes this much to the right of its line [px]. */
+const CLOCK_ROOM_PX = 44;
+
 interface MusicProps {
   readonly sheet: Sheet;
   readonly id: string;
@@ -329,9 +332,11 @@ function Music({ sheet, id, startClockMin, running, view }: MusicProps) {
       {sheet.ticks.map((t) => (
         <g key={t.minute}>
           <path class={t.major ? 'hour' : 'part'} d={`M${t.x} 20V${sheet.bottom}`} />
-          <text class="scale" x={t.x + 4} y={14}>
-            {formatClock(startClockMin + t.minute)}
-          </text>
+          {!(t.x < view[1] && t.x + CLOCK_ROOM_PX > view[1]) && (
+            <text class="scale" x={t.x + 4} y={14}>
+              {formatClock(startClockMin + t.minute)}
+            </text>
+          )}
         </g>
       ))}
       {sheet.staves.map((s) => (

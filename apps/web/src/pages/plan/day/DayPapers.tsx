@@ -39,7 +39,13 @@ export function DayPapers({ timetable, kit, name, brewId, startedAtMs }: Props) 
         ))}
       </div>
       {shown.value !== undefined && (
-        <HandList key={shown.value} timetable={timetable} kit={kit} hand={shown.value} />
+        <HandList
+          key={shown.value}
+          timetable={timetable}
+          kit={kit}
+          hand={shown.value}
+          name={name}
+        />
       )}
     </div>
   );
@@ -86,9 +92,11 @@ interface ListProps {
   readonly timetable: Timetable;
   readonly kit: Kit;
   readonly hand: string;
+  /** Beer, or beers, of the day. */
+  readonly name: string;
 }
 
-function HandList({ timetable, kit, hand }: ListProps) {
+function HandList({ timetable, kit, hand, name }: ListProps) {
   const alone = useSignal(false);
   useEffect(() => {
     if (!alone.value) return;
@@ -101,7 +109,9 @@ function HandList({ timetable, kit, hand }: ListProps) {
       class={alone.value ? 'hand-list printing' : 'hand-list'}
       aria-label={`List of ${title}`}
     >
-      <h3>{title}</h3>
+      <h3>
+        {title}, {name}
+      </h3>
       <ul class="plain-list">
         {lines.map((text) => (
           <li key={text}>{text}</li>
