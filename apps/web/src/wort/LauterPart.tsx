@@ -121,6 +121,10 @@ function stopText({ kettleL, stopAtL, stopByPhL }: WortDay['lauter']): string {
 
 const BED = { running: 'runs', closing: 'is closing', stuck: 'is stuck' } as const;
 
+/** What a remedy does to the strength of the full kettle. */
+const changeText = (plato: number, lauter: WortDay['lauter']): string =>
+  Math.abs(plato) < 0.05 ? 'as strong as before' : missText(plato, lauter.fullPlato.likely);
+
 /** How the bed does, and what to try in which order. */
 function Bed({ lauter }: { lauter: WortDay['lauter'] }) {
   const { watch, remedies } = lauter;
@@ -141,7 +145,7 @@ function Bed({ lauter }: { lauter: WortDay['lauter'] }) {
               <span class="soft">
                 {show('duration', r.minutes)}
                 {r.liquorL > 0 &&
-                  `, ${show('volume', r.liquorL, 0)} of liquor: the full kettle ${missText(r.platoChange.offTheSparge, lauter.fullPlato.likely)} if it comes off the sparge, ${missText(r.platoChange.onTop, lauter.fullPlato.likely)} on top`}
+                  `, ${show('volume', r.liquorL, 0)} of liquor: the full kettle ${changeText(r.platoChange.offTheSparge, lauter)} if it comes off the sparge, ${changeText(r.platoChange.onTop, lauter)} on top`}
               </span>
             </li>
           ))}

@@ -79,6 +79,30 @@ describe('before the tap opens', () => {
   });
 });
 
+describe('a sample written down by itself', () => {
+  const mid = open + 40;
+  const apart = (plato: number, later: number): WortEntry[] => [
+    begun('run-off', open),
+    read('run-off', mid, { litres: 160, tempC: 70 }),
+    read('run-off', mid + later, { plato }),
+  ];
+
+  it('belongs to the dip just before, as if both had been written at once', () => {
+    const together = [
+      begun('run-off', open),
+      read('run-off', mid, { litres: 160, tempC: 70, plato: 15 }),
+    ];
+    const now = day(apart(15, 1), mid + 2).lauter;
+    expect(now.readPlato).toBe(15);
+    expect(now.collectedL).toBeCloseTo(160, 6);
+    expect(now.fullPlato.likely).toBeCloseTo(day(together, mid + 2).lauter.fullPlato.likely, 9);
+  });
+
+  it('long after a dip belongs to the litres there are by then', () => {
+    expect(day(apart(14, 10), mid + 10).lauter.collectedL).toBeCloseTo(200, 6);
+  });
+});
+
 describe('a reading of the run-off', () => {
   const half = wort.lauter.course[6];
   const L = half?.collectedL ?? 0;

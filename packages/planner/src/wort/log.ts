@@ -54,7 +54,7 @@ export function wortLog(setup: WortSetup, entries: readonly WortEntry[]): WortLo
   return {
     begun,
     done,
-    runOff: of('run-off').flatMap(runOffReading),
+    runOff: sampled(of('run-off').flatMap(runOffReading), begun['run-off']),
     ...(kettleFull === undefined ? {} : { kettleFull }),
     ...(castOut === undefined ? {} : { castOut }),
     ...(tank === undefined ? {} : { tank }),
@@ -80,6 +80,34 @@ function runOffReading(read: Read): RunOffReading[] {
       ...(headM === undefined ? {} : { headM }),
     },
   ];
+}
+
+/** A sample within this of a dip is taken from what the dip measured [min]. Our judgement. */
+const SAME_DIP_MIN = 5;
+
+/**
+ * Samples that were written down without litres: they belong to the dip just before, or to the litres
+ * there are by then at the rate of the run-off so far. A flow needs no litres.
+ */
+function sampled(reads: readonly RunOffReading[], fromMin: number | undefined): RunOffReading[] {
+  const all: RunOffReading[] = [];
+  for (const read of reads) {
+    const { kettlePlato, tapPlato, tapPh } = read;
+    const sample = kettlePlato ?? tapPlato ?? tapPh;
+    const at = all.findLastIndex((r) => Number.isFinite(r.collectedL));
+    const dip = all[at];
+    if (Number.isFinite(read.collectedL) || sample === undefined || dip === undefined) {
+      all.push(read);
+    } else if (read.minute - dip.minute <= SAME_DIP_MIN) {
+      const { minute: _later, collectedL: _none, ...figures } = read;
+      all[at] = { ...dip, ...figures };
+    } else {
+      const since = dip.minute - (fromMin ?? dip.minute);
+      const flow = since > 0 ? dip.collectedL / since : 0;
+      all.push({ ...read, collectedL: dip.collectedL + flow * (read.minute - dip.minute) });
+    }
+  }
+  return all;
 }
 
 /** The newest litres and the newest strength of a stage; undefined until both were read. */
