@@ -8,6 +8,7 @@ import './style/plan.css';
 import './style/day.css';
 import './style/day-aids.css';
 import './style/wort.css';
+import './style/wrong.css';
 import './style/devices.css';
 import './style/paper.css';
 import './style/print.css';

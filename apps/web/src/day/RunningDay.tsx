@@ -4,6 +4,8 @@ import type { DayEntry, Plan, PlanDocument, Repair } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { mayPress } from '../data/access.ts';
+import { useEffect, useMemo } from 'preact/hooks';
+import { role } from '../data/access.ts';
 import { movingNowMs } from '../data/clock.ts';
 import { planOf } from '../engine/plans.ts';
 import { brewName } from '../pages/BrewsPage.tsx';
@@ -49,13 +51,19 @@ import { activitiesOf, useTiming } from './timing.ts';
 import { useProbes } from './useProbes.ts';
 import { useRescue } from './useRescue.ts';
 import { WipeLock } from './WipeLock.tsx';
+import { planAsItGoes } from './wrong/going-plan.ts';
+import { Wrong } from './wrong/Wrong.tsx';
 
 /** A brew that has begun and not ended. */
 export function RunningDay({ brew }: { brew: BrewState }) {
   const now = movingNowMs();
   const document = brew.document as PlanDocument | undefined;
   const answer = document === undefined ? undefined : planOf(document).value;
-  const plan = answer?.state === 'here' ? answer.plan : undefined;
+  const planned = answer?.state === 'here' ? answer.plan : undefined;
+  const plan = useMemo(
+    () => planned && planAsItGoes(planned, brew),
+    [planned, brew.changedMoves, brew.planSummary],
+  );
   const returning = brew.underway.find((id) => stopsAtTarget(brew, plan, id));
   const probes = useProbes(brew, document, now);
   const live = useLive(brew, document, plan, returning, now, probes.entries).value;
@@ -131,6 +139,16 @@ export function RunningDay({ brew }: { brew: BrewState }) {
         )}
         {mode === 'pocket' && mayPress('brewer-called') && (
           <CallLine brew={brew} now={now} moveId={part.focus?.move.id} />
+        )}
+        {document !== undefined && (
+          <Wrong
+            brew={brew}
+            document={document}
+            plan={plan}
+            probed={probes.entries}
+            nowMs={now}
+            carrying={carrying}
+          />
         )}
         {document !== undefined && question !== undefined && (
           <Question brew={brew} kit={document.kit} open={question} />

@@ -19,6 +19,7 @@ import { planOf } from '../engine/plans.ts';
 import type { DayPlans } from '../engine/protocol.ts';
 import { afterKettle } from '../wort/after-kettle.ts';
 import { aheadOf, type MovedLine, movedLines, progressOf } from './progress.ts';
+import { planAsItGoes } from './wrong/going-plan.ts';
 
 const EVERY_MS = 60_000;
 /** Lines about what moved that are kept, the latest first. */
@@ -136,9 +137,11 @@ function plansOf(
   const began = new Date(startMs);
   const startMin = began.getHours() * 60 + began.getMinutes();
   const documents = brews.map((b) => b.document as PlanDocument);
-  const plans = documents.flatMap((document) => {
+  const plans = documents.flatMap((document, k) => {
     const answer = planOf(document).value;
-    return answer.state === 'here' && answer.plan.feasible ? [answer.plan] : [];
+    if (answer.state !== 'here') return [];
+    const plan = planAsItGoes(answer.plan, brews[k] as BrewState);
+    return plan.feasible ? [plan] : [];
   });
   if (plans.length < documents.length) return undefined;
   const asItIs = brews.map((b, k) =>

@@ -104,5 +104,7 @@ export const engine = {
   instead: latestOnly((ask: EngineCalls['instead']['ask']) => comparing.ask('instead', ask)),
   scale: latestOnly((ask: EngineCalls['scale']['ask']) => comparing.ask('scale', ask)),
   stopComparing: comparing.stop,
+  ways: latestOnly((ask: EngineCalls['ways']['ask']) => running.ask('ways', ask)),
+  way: latestOnly((ask: EngineCalls['way']['ask']) => running.ask('way', ask)),
   rescue: latestOnly((ask: EngineCalls['rescue']['ask']) => running.ask('rescue', ask)),
 };

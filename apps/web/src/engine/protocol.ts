@@ -18,6 +18,7 @@ import type {
   Menu,
   MoveAhead,
   PairedWays,
+  Miss,
   Plan,
   PlanDocument,
   Progress,
@@ -37,6 +38,9 @@ import type {
   Timetable,
   VesselNow,
   WhatIfPlan,
+  WayChoice,
+  WayCode,
+  WayOut,
   WortDay,
   WortEntry,
   WortForecast,
@@ -52,6 +56,12 @@ export interface DayAsk {
   readonly entries: readonly DayEntry[];
   /** Minutes after the day began. */
   readonly nowMin: number;
+}
+
+/** A running day after a miss; `planned` is `plan.wortPlan.mash`. */
+export interface MissAsk extends DayAsk {
+  readonly miss: Miss;
+  readonly planned?: MashOutcome;
 }
 
 /** What stands there now. */
@@ -137,6 +147,10 @@ export interface EngineCalls {
     ask: { readonly document: PlanDocument; readonly wantedPct: number };
     answer: AttenuationAdvice;
   };
+  /** How long the mash is safe after a miss, and which ways there are to ask about. */
+  ways: { ask: MissAsk; answer: WayChoice };
+  /** One of them, carried to cast-out. */
+  way: { ask: MissAsk & { readonly way: WayCode }; answer: WayOut };
   repairs: { ask: DayAsk & { readonly targetC: number }; answer: readonly Repair[] };
   /** What clears a vessel whose iodine test was blue; nothing when the engine knows no mash there. */
   rescue: { ask: DayAsk & { readonly vessel: string }; answer: StarchRescue | undefined };

@@ -10,16 +10,22 @@ import {
   mashAhead,
   mashNow,
   minuteOf,
+  missBench,
+  playWay,
   type Repair,
   readingsWorth,
   repairsFor,
   rescueNow,
   type StarchRescue,
   vesselsNow,
+  type WayBench,
+  type WayChoice,
+  type WayOut,
   type WortDay,
+  waysFor,
   wortDay,
 } from '@ladlework/planner';
-import type { DayAsk, DayHere, DayOutlook, EngineCalls } from './protocol.ts';
+import type { DayAsk, DayHere, DayOutlook, EngineCalls, MissAsk } from './protocol.ts';
 
 /** Draws behind a band; the share beyond 10 % or 90 % is then known to 1.5 %. */
 const DRAWS = 400;
@@ -76,6 +82,21 @@ function withMends(ask: EngineCalls['outlook']['ask']) {
 export function repairs(ask: EngineCalls['repairs']['ask']): readonly Repair[] {
   return repairsFor(keeperOf(ask).at(ask.entries), ask.nowMin, ask.targetC);
 }
+
+let tried: { readonly key: string; readonly bench: WayBench } | undefined;
+
+/** The bench of a miss; its ways are asked about one after the other. */
+function benchOf(ask: MissAsk): WayBench {
+  const { key, entries, nowMin, miss, planned } = ask;
+  const own = JSON.stringify([key, entries, nowMin, miss]);
+  if (tried?.key !== own)
+    tried = { key: own, bench: missBench(keeperOf(ask).at(entries), nowMin, miss, planned) };
+  return tried.bench;
+}
+
+export const ways = (ask: EngineCalls['ways']['ask']): WayChoice => waysFor(benchOf(ask));
+
+export const way = (ask: EngineCalls['way']['ask']): WayOut => playWay(benchOf(ask), ask.way);
 
 export function rescue(ask: EngineCalls['rescue']['ask']): StarchRescue | undefined {
   return rescueNow(keeperOf(ask).at(ask.entries), ask.vessel, ask.nowMin);
