@@ -7,6 +7,7 @@ export type Tap =
   | { readonly did: 'read'; readonly text: string; readonly unit: string }
   | { readonly did: 'portions'; readonly count: number }
   | { readonly did: 'pick'; readonly text: string }
+  | { readonly did: 'gate'; readonly code: 'confirmed' }
   | { readonly did: 'mend' }
   | { readonly did: 'note'; readonly text: string }
   | { readonly did: 'end' };
@@ -64,6 +65,7 @@ export async function brewer(page: Page, clock: BrewhouseClock): Promise<Brewer>
   const log = page.locator('section').filter({ has: page.getByRole('heading', { name: 'Log' }) });
   const entries = log.getByRole('listitem');
   const alarm = alarmOn(page);
+  const gate = page.getByRole('region', { name: 'Before you begin' });
   await page.addLocatorHandler(
     alarm,
     async () => {
@@ -78,6 +80,13 @@ export async function brewer(page: Page, clock: BrewhouseClock): Promise<Brewer>
   const tap = async (button: Locator, done: Tap) => {
     const before = await entries.count();
     await button.click();
+    // A hard gate stands before a few moves: its answer is a tap of its own.
+    await entries.nth(before).or(gate).first().waitFor({ state: 'attached' });
+    if (await gate.isVisible()) {
+      taps.push({ did: 'gate', code: 'confirmed' });
+      await gate.getByRole('button').last().click();
+      await entries.nth(before + 1).waitFor({ state: 'attached' });
+    }
     taps.push(done);
     await entries.nth(before).waitFor({ state: 'attached' });
     await quiet(entries);

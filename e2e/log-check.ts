@@ -114,6 +114,8 @@ function otherTap(event: LogEvent): Tap {
       return { did: 'pick', text: event.data.text };
     case 'move-done':
       return { did: 'mend' };
+    case 'gate-confirmed':
+      return { did: 'gate', code: 'confirmed' };
     case 'note':
       return { did: 'note', text: event.data.text };
     case 'brew-ended':

@@ -20,6 +20,29 @@ export function chosenBy(code: string): string | undefined {
   return code.startsWith('counts.') ? code.slice('counts.'.length) : undefined;
 }
 
+/** Gates asked on the day: codes of `gate-confirmed` events. */
+export const GATES = {
+  falseBottom: 'false-bottom',
+  spargeSalts: 'sparge-salts',
+  tankSanitised: 'tank-sanitised',
+} as const;
+
+/** Code of the gate: the outlet of a vessel is shut. */
+export const valveGate = (vessel: string): string => `valve.${vessel}`;
+
+const GATE_TEXT: Readonly<Record<string, string>> = {
+  [GATES.falseBottom]: 'False bottom in, drain shut',
+  [GATES.spargeSalts]: 'Salts in the sparge liquor',
+  [GATES.tankSanitised]: 'Tank sanitised, drained, outlet shut',
+};
+
+/** A gate as the record says it; undefined for the codes of readings and choices. */
+export function gateWords(code: string): string | undefined {
+  return code.startsWith('valve.')
+    ? `Outlet shut: ${code.slice('valve.'.length)}`
+    : GATE_TEXT[code];
+}
+
 /** What is logged under a move id although no mash plan has it: the rest of the brew day. */
 const WORK: Readonly<Record<string, string>> = {
   'sparge-in': 'Sparge liquor in',

@@ -1,7 +1,7 @@
 /** The day's record: what was planned against what was done, in the order it happened. */
 import type { BrewState, Mark, MoveState, ReadingState, WortReadState } from './brew.ts';
 import type { ReadingWhat, WortPoint } from './event.ts';
-import { callGate, choiceGate, mendMoveId, readingGate, workText } from './names.ts';
+import { callGate, choiceGate, gateWords, mendMoveId, readingGate, workText } from './names.ts';
 import type { SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
 
 /** What the numbers of a row are: time of day (epoch ms), minutes, portions, or a reading's own. */
@@ -174,7 +174,9 @@ function gateText(state: BrewState, code: string): string {
   const chosen = state.readings.find((r) => choiceGate(r.eventId) === code);
   if (chosen !== undefined) return `Of two values this one: ${chosen.text} ${chosen.unit}`;
   const reading = state.readings.find((r) => readingGate(r.eventId) === code);
-  return reading === undefined ? code : `Reading kept: ${reading.text} ${reading.unit}`;
+  return reading === undefined
+    ? (gateWords(code) ?? code)
+    : `Reading kept: ${reading.text} ${reading.unit}`;
 }
 
 function moveRow(

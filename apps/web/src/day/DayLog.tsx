@@ -1,6 +1,7 @@
 import type { Kit } from '@ladlework/brewhouse';
 import { nameIn } from '@ladlework/brewhouse';
 import { type BrewState, type Mark, type ReadingWhat, workText } from '@ladlework/log';
+import { type BrewState, gateWords, type Mark, type ReadingWhat } from '@ladlework/log';
 import type { Plan } from '@ladlework/planner';
 import { clockOf, inPair, show, showExtract } from '../units/show.ts';
 import { wortReadText } from '../wort/words.ts';
@@ -76,6 +77,13 @@ function linesOf(brew: BrewState, kit: Kit | undefined, plan: Plan | undefined):
     }),
     ...brew.wortReads.map((r) => line(r, wortReadText(r), r.standing !== 'holds')),
     ...brew.kettleChoices.map((m) => line(m, inPair(m.text))),
+    ...brew.misses.map((m) => line(m, inPair(m.text))),
+    ...brew.misses.flatMap((m) => (m.over ? [line(m.over, `Put right: ${inPair(m.text)}`)] : [])),
+    ...brew.plans.flatMap((p) => (p.reason === undefined ? [] : [line(p, inPair(p.reason))])),
+    ...brew.gates.flatMap((g) => {
+      const said = gateWords(g.code);
+      return said === undefined ? [] : [line(g, said)];
+    }),
     ...brew.mends.map((m) => line(m, inPair(m.text))),
     ...brew.notes.map((m) => line(m, m.text)),
   ].sort((a, b) => b.atMs - a.atMs);

@@ -1,13 +1,18 @@
 import type { Timetable, TimetableActivity } from '@ladlework/planner';
+import type { TimetableActivity } from '@ladlework/planner';
+import type { BrewState } from '@ladlework/log';
+import type { PlanDocument, TimetableActivity } from '@ladlework/planner';
+import { planOf } from '../engine/plans.ts';
 import { brewName } from '../pages/BrewsPage.tsx';
 import { chanceText } from '../pages/plan/day/day-words.ts';
-import { attempt } from '../pages/trouble.tsx';
 import { hashOf } from '../shell/route.ts';
 import { who } from '../shell/settings.ts';
 import { clockOf, inPair, show } from '../units/show.ts';
 import { beginWork, finishWork } from './actions.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { layout, onePart } from './layout.ts';
+import { through } from './gate/GateSheet.tsx';
+import { gateBeforeWork } from './gate/gates.ts';
 import { moveIdOf, nextActions, type WorkItem, workAhead } from './progress.ts';
 import { brewOf, type Timing } from './timing.ts';
 import { careFor } from './work-care.ts';
@@ -151,7 +156,9 @@ function Work({ item, timing, at }: WorkProps) {
           writes={opens ? 'move-begun' : 'move-done'}
           label={`${name}: ${opens ? 'begin' : 'done'}`}
           onFirm={() =>
-            attempt('write it down', () => (opens ? beginWork : finishWork)(brew, moveId))
+            through(brew, gateOf(brew, moveId), () =>
+              (opens ? beginWork : finishWork)(brew, moveId),
+            )
           }
         >
           {opens ? 'Begin' : 'Done'}
@@ -160,6 +167,20 @@ function Work({ item, timing, at }: WorkProps) {
       {care !== undefined && <span class="work-care">{care}</span>}
     </li>
   );
+}
+
+/** Asked when the work is taken up, or when its one tap is made. */
+function gateOf(brew: BrewState, moveId: string) {
+  const begun = brew.moves.some((m) => m.moveId === moveId && m.begunAtMs !== undefined);
+  const answer = begun ? undefined : planOf(brew.document as PlanDocument).value;
+  return begun
+    ? undefined
+    : gateBeforeWork(brew, moveId, answer?.state === 'here' ? answer.plan : undefined);
+}
+
+/** The brew whose log a tap goes into; the day's own work goes into the first. */
+function brewOf(timing: Timing, activity: TimetableActivity): BrewState | undefined {
+  return timing.brews[Math.max(0, activity.brew - 1)];
 }
 
 function Moved({ timing, at }: { timing: Timing; at: (minute: number) => string }) {

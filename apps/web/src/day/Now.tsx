@@ -8,6 +8,8 @@ import { traceAt } from '../score/trace-at.ts';
 import { begin, finish, iodineTested, portionsIn, repairDone, withdraw } from './actions.ts';
 import type { Box } from './boxes.ts';
 import { planMinute } from './expect.ts';
+import { through } from './gate/GateSheet.tsx';
+import { gateBefore } from './gate/gates.ts';
 import { portionOf } from './guide-text.ts';
 import { IodineLines } from './IodineLines.tsx';
 import type { IodineAsk } from './iodine.ts';
@@ -80,7 +82,9 @@ export function Now(props: Props) {
             landingPortion={landingPortion(plan, kit, live)}
             likely={live.outlook?.forecast.moves.find((m) => m.moveId === focus.move.id)}
             onMiss={props.onMiss}
-            onBegin={() => attempt('write it down', () => begin(brew, run, focus))}
+            onBegin={() =>
+              through(brew, gateBefore(brew, focus.move, kit), () => begin(brew, run, focus))
+            }
             onDone={() => attempt('write it down', () => finish(brew, run, focus))}
             onPortions={(count) =>
               attempt('write it down', () => portionsIn(brew, focus.move.id, count))

@@ -30,6 +30,7 @@ import { DayTools } from './DayTools.tsx';
 import { FirmButton } from './FirmButton.tsx';
 import { HelperHands } from './HelperHands.tsx';
 import { useHardwareKeys } from './hardware-keys.ts';
+import { GateSheet } from './gate/GateSheet.tsx';
 import { iodineAsk } from './iodine.ts';
 import { layout, onePart } from './layout.ts';
 import { askRepairs, type Live, useLive } from './live.ts';
@@ -140,6 +141,7 @@ export function RunningDay({ brew }: { brew: BrewState }) {
         {mode === 'pocket' && mayPress('brewer-called') && (
           <CallLine brew={brew} now={now} moveId={part.focus?.move.id} />
         )}
+        <GateSheet brew={brew} />
         {document !== undefined && (
           <Wrong
             brew={brew}
