@@ -8,12 +8,15 @@ import { nowMs } from '../data/clock.ts';
 import { record } from '../data/house.ts';
 import { attempt } from '../pages/trouble.tsx';
 import { pair } from '../shell/settings.ts';
+import { show } from '../units/show.ts';
 import { type Box, presetFor, WHATS, whatText } from './boxes.ts';
 import { FirmButton } from './FirmButton.tsx';
 import { boxKey } from './half-typed.ts';
 import { landingRead } from './miss.ts';
 import { NumberPad, type PadReading } from './NumberPad.tsx';
 import type { Offered } from './probe-standing.ts';
+import { threePlaces } from './three-places.ts';
+import { Unsettled } from './Unsettled.tsx';
 
 interface Props {
   readonly brew: BrewState;
@@ -39,18 +42,20 @@ export function ReadPad(props: Props) {
   const chosen = useSignal<Box | undefined>(undefined);
   const choosing = useSignal(false);
   const three = useSignal(false);
+  const places = useSignal<readonly PadReading[]>([]);
   const refusal = useSignal<string | undefined>(undefined);
   // A box that was picked holds for the move it was picked in.
   useEffect(() => {
     chosen.value = undefined;
     choosing.value = false;
     refusal.value = undefined;
-  }, [preferred, chosen, choosing, refusal]);
+    places.value = [];
+  }, [preferred, chosen, choosing, refusal, places]);
   const box = chosen.value ?? { vessel: preferred, what: 'temp' };
   const vessel = kit.vessels.find((v) => v.id === box.vessel);
   const name = nameIn(kit, box.vessel);
 
-  const write = (value: number, unit: string, text: string) =>
+  const write = (value: number, unit: string, text: string, sdK?: number) =>
     attempt('write the reading down', async () => {
       const offered = props.probed(box);
       const moveId = landingRead(brew, box.vessel, props.returning, nowMs());
@@ -66,6 +71,7 @@ export function ReadPad(props: Props) {
           places: three.value ? 3 : 1,
           settled: three.value || props.returning === undefined,
           ...(moveId !== undefined && { moveId }),
+          ...(sdK !== undefined && { sdK }),
           // Confirmed as the pad stood, it is the probe's number and no second thermometer.
           ...(offered !== undefined &&
             !three.value &&
@@ -76,7 +82,23 @@ export function ReadPad(props: Props) {
         },
       });
       three.value = false;
+      places.value = [];
     });
+  const said = threePlaces(places.value.map((p) => p.value));
+  const takePlaces = () =>
+    void write(
+      said.meanC,
+      places.value[0]?.unit ?? '°C',
+      places.value.map((p) => p.text).join(', '),
+      said.sdK,
+    );
+  /** The third of three places that agree is the reading; of those that do not, a question. */
+  const place = (reading: PadReading) => {
+    places.value = places.value.length >= 3 ? [reading] : [...places.value, reading];
+    const all = threePlaces(places.value.map((p) => p.value));
+    if (places.value.length === 3 && all.settled)
+      void write(all.meanC, reading.unit, places.value.map((p) => p.text).join(', '), all.sdK);
+  };
   const read = (reading: PadReading) => {
     const check = checkReading(
       { what: box.what, value: reading.value, vessel: box.vessel, text: reading.text },
@@ -84,8 +106,9 @@ export function ReadPad(props: Props) {
     );
     refusal.value = check.ok ? undefined : check.message;
     // What cannot be is refused; what is only doubtful is kept, and the forecast asks about it.
-    if (check.ok || check.verdict === 'doubtful')
-      void write(reading.value, reading.unit, reading.text);
+    if (!check.ok && check.verdict !== 'doubtful') return;
+    if (three.value && box.what === 'temp') place(reading);
+    else void write(reading.value, reading.unit, reading.text);
   };
 
   const head = (
@@ -106,6 +129,7 @@ export function ReadPad(props: Props) {
           pressed={three.value}
           onFirm={() => {
             three.value = !three.value;
+            places.value = [];
           }}
         >
           × 3
@@ -128,8 +152,25 @@ export function ReadPad(props: Props) {
         />
       </div>
     );
+  const several = three.value && box.what === 'temp';
   return (
     <div class="padside">
+      {several && places.value.length === 3 && !said.settled && (
+        <Unsettled
+          name={name}
+          values={places.value.map((p) => p.value)}
+          said={said}
+          onAgain={() => (places.value = [])}
+          onTake={takePlaces}
+        />
+      )}
+      {several && places.value.length > 0 && places.value.length < 3 && (
+        <p class="soft" role="status">
+          {places.value.map((p) => p.text).join(', ')}
+          {places.value.length > 1 &&
+            `: ${show('temperatureDifference', said.spreadK, 1)} between them`}
+        </p>
+      )}
       {box.what === 'iodine' ? (
         <section class="pad iodine" aria-label={`${name} iodine`}>
           <div class="pad-head">{head}</div>
@@ -146,7 +187,15 @@ export function ReadPad(props: Props) {
           title={`${name} ${whatText(box.what)}`}
           what={box.what}
           expected={presetOf(props, box, vessel?.brimL ?? 100)}
-          verb={three.value ? 'Read × 3' : props.returning === undefined ? 'Read' : 'Read, stirred'}
+          verb={
+            several
+              ? `Read place ${Math.min(3, places.value.length + 1)} of 3`
+              : three.value
+                ? 'Read × 3'
+                : props.returning === undefined
+                  ? 'Read'
+                  : 'Read, stirred'
+          }
           onRead={read}
         >
           {head}

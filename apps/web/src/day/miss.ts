@@ -76,7 +76,7 @@ export function missOf(
 ): number | undefined {
   const reading = landing?.reading;
   if (landing === undefined || reading === undefined) return undefined;
-  if (reading.eventId === doubted) return undefined;
+  if (reading.eventId === doubted || !reading.settled) return undefined;
   const offK = reading.value - landing.targetC;
   if (Math.abs(offK) <= MISS_K) return undefined;
   const answered = brew.mends.some((m) => m.moveId === landing.moveId && m.atMs >= reading.atMs);
