@@ -116,7 +116,7 @@ describe('a decoction day on a small kit', () => {
     await maren.playUntil((card) => card.what.startsWith('Return'));
     await maren.next();
     const now = page.getByRole('region', { name: 'Now', exact: true });
-    await now.getByText(/more minutes of pumping, then stir/).waitFor();
+    await now.getByText(/\d (min|s) more, then stir/).waitFor();
     await maren.portions(3);
     await now.getByText(/3 min in, keep/).waitFor();
     await clock.pass(3);

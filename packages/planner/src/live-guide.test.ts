@@ -93,9 +93,53 @@ describe('the guide', () => {
   test('says in one sentence what to do', () => {
     const guide = guideReturn(day, { moveId: 'return-1', nowMin: at });
     expect(guide.action).toBe('add');
-    expect(guide.text).toMatch(/^\d+ more buckets?, then stir and read$/);
+    expect(guide.text).toMatch(/^First \d+ buckets, then stir and read$/);
+    const later = guideReturn(day, { moveId: 'return-1', nowMin: at + 2, portionsDone: 3 });
+    expect(later.text).toMatch(/^\d+ more buckets?, then stir and read$/);
     expect(guide.targetC).toBe(70);
     expect(guide.afterC.high).toBeLessThan(70.6);
+  });
+
+  test('counts nothing as carried by hand before the first tap, however long ago it was begun', () => {
+    const first = guideReturn(day, { moveId: 'return-1', nowMin: at });
+    const late = guideReturn(day, { moveId: 'return-1', nowMin: at + 4 });
+    expect([first.fromStart, late.fromStart]).toEqual([true, true]);
+    expect(late.portionsDone).toBe(0);
+    expect(Math.abs(late.morePortions - first.morePortions)).toBeLessThanOrEqual(1);
+    expect(Math.abs(late.tunC - first.tunC)).toBeLessThan(0.5);
+  });
+
+  test('tells a pump in seconds, and knows by the clock what it has moved', () => {
+    const pumped: PlanDocument = {
+      ...TWO_PULLS,
+      kit: {
+        ...TWO_PULLS.kit,
+        routes: [
+          {
+            id: 'pump',
+            name: 'Mash pump',
+            how: 'pump',
+            portionL: 22,
+            minutesPerPortion: 1,
+            openAreaM2: 0.01,
+            carrierKJK: 6,
+            lineL: 3,
+            hands: 1,
+          },
+        ],
+      },
+    };
+    const own = movesFor(pumped);
+    const likely = hiddenDay(pumped, own, truth);
+    const before = tapsWithReadings(likely, truth, ['begun', 'return-1'], AFTER, () => 0);
+    const session = applyAll(openDay(pumped, own, { mash: 'off', draws: 60 }), before);
+    const open = guideReturn(session, { moveId: 'return-1', nowMin: session.lastMin });
+    expect(open.action).toBe('add');
+    expect(open.moreSeconds).toBeCloseTo(60 * open.morePortions, -1);
+    expect((open.moreSeconds as number) % 5).toBe(0);
+    expect(open.text).toMatch(/^\d+ s more, then stop, stir and read$/);
+    const running = guideReturn(session, { moveId: 'return-1', nowMin: session.lastMin + 1.2 });
+    expect(running.tunC).toBeGreaterThan(open.tunC + 1);
   });
 
   test('counts portions that are not in the log yet', () => {

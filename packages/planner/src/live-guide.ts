@@ -3,8 +3,8 @@ import { band, quantile } from '@ladlework/numerics';
 import type { ReturnGuide } from './live.ts';
 import { applyEntry } from './live-apply.ts';
 import { allTo } from './live-going-on.ts';
-import { litresTo, portionsOf } from './live-portions.ts';
-import { type DaySession, moveOf } from './live-session.ts';
+import { afterLitres, litresTo, type Portions, portionsOf } from './live-portions.ts';
+import { type DaySession, moveOf, setUnderway } from './live-session.ts';
 import { isTransfer, type TransferMove, vesselIn, withoutStop } from './live-step.ts';
 import type { Band } from './plan.ts';
 
@@ -44,9 +44,28 @@ export function guideReturn(session: DaySession, request: GuideRequest): ReturnG
     done > logged
       ? applyEntry(session, { kind: 'portions', moveId, atMin: nowMin, portions: done - logged })
       : session;
-  const now = allTo(caught, nowMin);
+  const now = allTo(done === 0 ? uncarried(caught, move) : caught, nowMin);
   return new Guide(now, move, done).advice();
 }
+
+/**
+ * A return begun and not counted yet. A pump runs by itself, so what it moved is known by the clock;
+ * hands may not have begun. Guessed in either way the brewer would be told too few or, worse, too many
+ * more: nothing counts as carried, and the advice is of all from the first one.
+ */
+function uncarried(session: DaySession, move: TransferMove): DaySession {
+  const state = session.underway.get(move.id);
+  if (state === undefined || flows(session, move)) return session;
+  return setUnderway(session, { ...state, portions: Number.MIN_VALUE });
+}
+
+const flows = (session: DaySession, move: TransferMove): boolean => {
+  const { how } = session.stepper.routeOf(move);
+  return how === 'pump' || how === 'gravity';
+};
+
+/** What flows is told in steps of ten seconds or so: parts of a portion. */
+const PARTS = 6;
 
 class Guide {
   private readonly now: DaySession;
@@ -54,8 +73,11 @@ class Guide {
   private readonly done: number;
   private readonly portionL: number;
   private readonly targetC: number;
-  /** Of each particle: the receiving vessel now and after each portion to come. */
-  private readonly steps: number[][] = [];
+  /** Least that is told: a whole bucket or ladle, or some seconds of flow [L]. */
+  private readonly unitL: number;
+  private readonly flows: boolean;
+  /** Of each particle: the receiving vessel as litres come in. */
+  private readonly steps: Portions[] = [];
   private readonly litres: number[] = [];
   private readonly needL: number[] = [];
 
@@ -64,13 +86,15 @@ class Guide {
     this.move = move;
     this.done = done;
     this.portionL = now.stepper.routeOf(move).portionL;
+    this.flows = flows(now, move);
+    this.unitL = this.flows ? this.portionL / PARTS : this.portionL;
     this.targetC = targetOf(now, move);
     const all = { ...withoutStop(move), hands: [], earliestMin: now.lastMin };
     for (const p of now.particles) {
       const transfer = now.stepper.simulate(p, [all]).moves[0]?.transfer;
       const before = vesselIn(p, move.to).tempC;
       const steps = portionsOf(before, transfer ? [transfer] : [], this.portionL);
-      this.steps.push([before, ...steps.tempC.slice(1)]);
+      this.steps.push({ ...steps, tempC: [before, ...steps.tempC.slice(1)] });
       this.litres.push(steps.litres.at(-1) as number);
       this.needL.push(litresTo(steps, this.targetC));
     }
@@ -81,7 +105,7 @@ class Guide {
     const nowC = this.after(0);
     const needL = band(this.needL);
     const left = quantile(this.litres, 0.5);
-    const likely = Math.round(needL.likely / this.portionL);
+    const likely = Math.round(needL.likely / this.unitL);
     let more = 0;
     while (more < likely && this.warmEnd(more + 1) <= targetC + OVER_K) more++;
     // A fresh reading is as good as it gets: then one portion at a time, not past the likely need.
@@ -91,7 +115,9 @@ class Guide {
     return {
       tunC: nowC.likely,
       portionsDone: this.done,
-      morePortions: action === 'add' ? more : 0,
+      morePortions: action === 'add' ? (more * this.unitL) / this.portionL : 0,
+      ...(this.flows && action === 'add' ? { moreSeconds: this.seconds(more) } : {}),
+      fromStart: !this.flows && this.done === 0,
       moreL: band(this.needL),
       afterC: action === 'add' ? this.after(more) : nowC,
       targetC,
@@ -101,8 +127,14 @@ class Guide {
     };
   }
 
-  private at(portions: number): number[] {
-    return this.steps.map((s) => s[Math.min(portions, s.length - 1)] as number);
+  /** After so many units more. */
+  private at(units: number): number[] {
+    return this.steps.map((s) => afterLitres(s, units * this.unitL));
+  }
+
+  private seconds(units: number): number {
+    const { minutesPerPortion } = this.now.stepper.routeOf(this.move);
+    return Math.round((60 * minutesPerPortion * units) / PARTS / 5) * 5;
   }
 
   private after(portions: number): Band {
@@ -129,7 +161,9 @@ class Guide {
   ): string {
     const unit = UNITS[this.now.stepper.routeOf(this.move).how];
     if (action === 'add') {
+      if (this.flows) return `${this.seconds(more)} s more, then stop, stir and read`;
       const word = more === 1 ? unit.one : unit.many;
+      if (this.done === 0) return `First ${more} ${word}, then stir and read`;
       return `${more} more ${word}, then stir and read`;
     }
     if (action === 'read') return 'Stir and read before any more';

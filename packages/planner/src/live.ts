@@ -113,8 +113,12 @@ export interface DayForecast {
 export interface ReturnGuide {
   readonly tunC: number;
   readonly portionsDone: number;
-  /** Whole portions to add before the next reading; 0 means stop or read. */
+  /** Portions to add before the next reading, whole ones where they are carried; 0: stop or read. */
   readonly morePortions: number;
+  /** The same of what flows by itself [s]. */
+  readonly moreSeconds?: number;
+  /** Nothing was counted yet: the portions are all of them, from the first. */
+  readonly fromStart: boolean;
   readonly moreL: Band;
   readonly afterC: Band;
   readonly targetC: number;

@@ -74,6 +74,7 @@ const GUIDE: ReturnGuide = {
   tunC: 69.1,
   portionsDone: 4,
   morePortions: 2,
+  fromStart: false,
   moreL: around(23, 4),
   afterC: around(70.4, 0.5),
   targetC: 70,
@@ -86,6 +87,9 @@ describe('the guide on the card', () => {
   it('counts in what is carried', () => {
     expect(guideHead(GUIDE, 'bucket')).toBe('2 more buckets, then stir');
     expect(guideHead({ ...GUIDE, morePortions: 1 }, 'ladle')).toBe('1 more ladle, then stir');
+    expect(guideHead({ ...GUIDE, fromStart: true }, 'bucket')).toBe('First 2 buckets, then stir');
+    expect(guideHead({ ...GUIDE, moreSeconds: 150 }, 'pump')).toBe('2 min 30 s more, then stir');
+    expect(guideHead({ ...GUIDE, moreSeconds: 40 }, 'pump')).toBe('40 s more, then stir');
     expect(oneMore('bucket', 'in')).toBe('1 bucket in');
     expect(oneMore('ladle', 'out')).toBe('1 ladle out');
     expect(oneMore('pump', 'in')).toBe('1 min in');

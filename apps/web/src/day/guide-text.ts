@@ -60,6 +60,17 @@ export function ofAll(count: number, litres: number, portion: Portion, way: Way)
 /** A stop this far under the target is for want of more [K]. */
 const SHORT_K = 1;
 
+/**
+ * @example secondsText(40) // "40 s"
+ * @example secondsText(150) // "2 min 30 s"
+ */
+function secondsText(seconds: number): string {
+  const minutes = Math.floor(seconds / 60);
+  const rest = seconds % 60;
+  if (minutes === 0) return `${rest} s`;
+  return rest === 0 ? `${minutes} min` : `${minutes} min ${rest} s`;
+}
+
 /** The big line: "2 more buckets, then stir". */
 export function guideHead(guide: ReturnGuide, how: RouteHow): string {
   if (guide.action === 'stop')
@@ -67,8 +78,10 @@ export function guideHead(guide: ReturnGuide, how: RouteHow): string {
       ? 'All of it is in. Stir hard, then read'
       : 'Stop. Stir hard, then read';
   if (guide.action === 'read') return 'Stir, then read';
+  if (guide.moreSeconds !== undefined) return `${secondsText(guide.moreSeconds)} more, then stir`;
   const [one, many] = PORTION[how];
   const n = guide.morePortions;
+  if (guide.fromStart) return `First ${n} ${n === 1 ? one : many}, then stir`;
   return `${n} more ${n === 1 ? one : many}, then stir`;
 }
 

@@ -39,7 +39,7 @@ export function Wrong(props: Props) {
   const lasting = openMisses(brew).filter((m) => m.eventId !== miss?.eventId);
   if (asking.value)
     return (
-      <section class="wrongs" aria-label="What went wrong">
+      <section ref={intoView} class="wrongs" aria-label="What went wrong">
         <header>
           <h2>What went wrong?</h2>
           <FirmButton class="key" onFirm={() => (asking.value = false)}>
@@ -106,6 +106,9 @@ export function Wrong(props: Props) {
   );
 }
 
+/** A sheet that opens is looked at: on a phone it would stand below the pad. */
+const intoView = (el: HTMLElement | null) => el?.scrollIntoView({ block: 'start' });
+
 /** The newest miss nobody has answered with a way. */
 function unanswered(brew: BrewState, nowMs: number): MissState | undefined {
   const last = brew.misses.at(-1);
@@ -132,7 +135,7 @@ function Mending({ brew, document, plan, probed, carrying, miss, onClose }: Mend
       onClose();
     });
   return (
-    <section class="ways" aria-label="Ways out of it" aria-busy={left > 0}>
+    <section ref={intoView} class="ways" aria-label="Ways out of it" aria-busy={left > 0}>
       <header>
         <h2>{inPair(miss.text)}</h2>
         <FirmButton class="key" onFirm={onClose}>
