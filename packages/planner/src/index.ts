@@ -25,6 +25,7 @@ export {
   type Underway,
 } from './live-session.ts';
 export type { Particle } from './live-step.ts';
+export { type WideLanding, wideLanding } from './live-wide.ts';
 export { readingsWorth } from './live-worth.ts';
 export * from './lot-worth.ts';
 export { MASH_FIGURES, type MashBand, type MashFigure } from './mash-bands.ts';

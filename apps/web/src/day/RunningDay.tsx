@@ -19,6 +19,8 @@ import { stepNow, wortIsPitched, wortSteps } from '../wort/steps.ts';
 import { useWort } from '../wort/use-wort.ts';
 import { WortDesk } from '../wort/WortDesk.tsx';
 import { wortAlarmText } from '../wort/words.ts';
+import { dayMode, who } from '../shell/settings.ts';
+import { clockOf, inPair, show } from '../units/show.ts';
 import { AlarmSheet } from './AlarmSheet.tsx';
 import { chooseRepair, endBrew, finish } from './actions.ts';
 import { CallLine, CallSheet, openCall } from './Call.tsx';
@@ -270,11 +272,20 @@ function likelyEnds(brew: BrewState, live: Live): ReadonlyMap<string, number> {
   return new Map(moves.map((m) => [m.moveId, start + m.endMin.likely * 60_000]));
 }
 
-/** The one reading that would narrow the landing most, when it is worth the walk. */
+/** What makes the landing wide, and the one reading that would narrow it most. */
 function Worth({ live }: { live: Live }) {
+  const wide = live.outlook?.wide;
   const best = live.outlook?.worth[0];
-  if (best === undefined || best.narrowing < WORTH_WALKING) return null;
-  return <p class="worth soft">Worth reading now: {inPair(best.text)}</p>;
+  const cause = wide?.causes[0];
+  const worth = best !== undefined && best.narrowing >= WORTH_WALKING ? best : undefined;
+  if (wide === undefined || (cause === undefined && worth === undefined)) return null;
+  return (
+    <p class="worth soft">
+      The landing is in doubt by {show('temperatureDifference', wide.bandK, 1)}
+      {cause !== undefined && `, mostly for ${cause.what} (${Math.round(100 * cause.share)} %)`}.
+      {worth !== undefined && ` Worth reading now: ${inPair(worth.text)}`}
+    </p>
+  );
 }
 
 const WORTH_WALKING = 0.1;

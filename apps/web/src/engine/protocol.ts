@@ -41,6 +41,7 @@ import type {
   WayChoice,
   WayCode,
   WayOut,
+  WideLanding,
   WortDay,
   WortEntry,
   WortForecast,
@@ -82,6 +83,8 @@ export interface DayOutlook {
   /** Where the vessels stand once the repairs still to do are done; left out when there are none. */
   readonly mended: readonly VesselNow[] | undefined;
   readonly worth: readonly ReadingWorth[];
+  /** What makes the next landing wide; left out when no return is left. */
+  readonly wide: WideLanding | undefined;
   /** What the mash of each vessel is like on the likely day. */
   readonly mash: readonly MashNow[];
 }

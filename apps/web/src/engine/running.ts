@@ -23,6 +23,7 @@ import {
   type WayOut,
   type WortDay,
   waysFor,
+  wideLanding,
   wortDay,
 } from '@ladlework/planner';
 import type { DayAsk, DayHere, DayOutlook, EngineCalls, MissAsk } from './protocol.ts';
@@ -64,6 +65,7 @@ export function outlook(ask: EngineCalls['outlook']['ask']): DayOutlook {
     forecast: forecastDay(from, at),
     mended: mended === undefined ? undefined : vesselsNow(mended, at),
     worth: readingsWorth(session, ask.nowMin),
+    wide: wideLanding(session, ask.nowMin),
     mash: mashNow(session, ask.nowMin),
   };
 }
