@@ -1,7 +1,6 @@
 import type { Kit } from '@ladlework/brewhouse';
 import { nameIn } from '@ladlework/brewhouse';
-import { type BrewState, type Mark, type ReadingWhat, workText } from '@ladlework/log';
-import { type BrewState, gateWords, type Mark, type ReadingWhat } from '@ladlework/log';
+import { type BrewState, gateWords, type Mark, type ReadingWhat, workText } from '@ladlework/log';
 import type { Plan } from '@ladlework/planner';
 import { clockOf, inPair, show, showExtract } from '../units/show.ts';
 import { wortReadText } from '../wort/words.ts';

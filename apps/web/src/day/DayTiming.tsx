@@ -10,9 +10,9 @@ import { who } from '../shell/settings.ts';
 import { clockOf, inPair, show } from '../units/show.ts';
 import { beginWork, finishWork } from './actions.ts';
 import { FirmButton } from './FirmButton.tsx';
-import { layout, onePart } from './layout.ts';
 import { through } from './gate/GateSheet.tsx';
 import { gateBeforeWork } from './gate/gates.ts';
+import { layout, onePart } from './layout.ts';
 import { moveIdOf, nextActions, type WorkItem, workAhead } from './progress.ts';
 import { brewOf, type Timing } from './timing.ts';
 import { careFor } from './work-care.ts';
@@ -176,11 +176,6 @@ function gateOf(brew: BrewState, moveId: string) {
   return begun
     ? undefined
     : gateBeforeWork(brew, moveId, answer?.state === 'here' ? answer.plan : undefined);
-}
-
-/** The brew whose log a tap goes into; the day's own work goes into the first. */
-function brewOf(timing: Timing, activity: TimetableActivity): BrewState | undefined {
-  return timing.brews[Math.max(0, activity.brew - 1)];
 }
 
 function Moved({ timing, at }: { timing: Timing; at: (minute: number) => string }) {

@@ -104,7 +104,7 @@ export const engine = {
   instead: latestOnly((ask: EngineCalls['instead']['ask']) => comparing.ask('instead', ask)),
   scale: latestOnly((ask: EngineCalls['scale']['ask']) => comparing.ask('scale', ask)),
   stopComparing: comparing.stop,
-  ways: latestOnly((ask: EngineCalls['ways']['ask']) => running.ask('ways', ask)),
-  way: latestOnly((ask: EngineCalls['way']['ask']) => running.ask('way', ask)),
+  waysOut: latestOnly((ask: EngineCalls['waysOut']['ask']) => running.ask('waysOut', ask)),
+  wayOut: latestOnly((ask: EngineCalls['wayOut']['ask']) => running.ask('wayOut', ask)),
   rescue: latestOnly((ask: EngineCalls['rescue']['ask']) => running.ask('rescue', ask)),
 };

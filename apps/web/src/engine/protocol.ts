@@ -19,6 +19,7 @@ import type {
   MoveAhead,
   PairedWays,
   Miss,
+  PairedWays,
   Plan,
   PlanDocument,
   Progress,
@@ -37,10 +38,10 @@ import type {
   Targets,
   Timetable,
   VesselNow,
-  WhatIfPlan,
   WayChoice,
   WayCode,
   WayOut,
+  WhatIfPlan,
   WideLanding,
   WortDay,
   WortEntry,
@@ -151,9 +152,9 @@ export interface EngineCalls {
     answer: AttenuationAdvice;
   };
   /** How long the mash is safe after a miss, and which ways there are to ask about. */
-  ways: { ask: MissAsk; answer: WayChoice };
+  waysOut: { ask: MissAsk; answer: WayChoice };
   /** One of them, carried to cast-out. */
-  way: { ask: MissAsk & { readonly way: WayCode }; answer: WayOut };
+  wayOut: { ask: MissAsk & { readonly way: WayCode }; answer: WayOut };
   repairs: { ask: DayAsk & { readonly targetC: number }; answer: readonly Repair[] };
   /** What clears a vessel whose iodine test was blue; nothing when the engine knows no mash there. */
   rescue: { ask: DayAsk & { readonly vessel: string }; answer: StarchRescue | undefined };

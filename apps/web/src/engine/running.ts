@@ -96,9 +96,9 @@ function benchOf(ask: MissAsk): WayBench {
   return tried.bench;
 }
 
-export const ways = (ask: EngineCalls['ways']['ask']): WayChoice => waysFor(benchOf(ask));
+export const waysOut = (ask: EngineCalls['waysOut']['ask']): WayChoice => waysFor(benchOf(ask));
 
-export const way = (ask: EngineCalls['way']['ask']): WayOut => playWay(benchOf(ask), ask.way);
+export const wayOut = (ask: EngineCalls['wayOut']['ask']): WayOut => playWay(benchOf(ask), ask.way);
 
 export function rescue(ask: EngineCalls['rescue']['ask']): StarchRescue | undefined {
   return rescueNow(keeperOf(ask).at(ask.entries), ask.vessel, ask.nowMin);

@@ -4,7 +4,7 @@ import { attenuationAdvice, certificateWorth, lateReturns, planDay } from '@ladl
 import { fail, ok, type Result } from '@ladlework/quantity';
 import { help, instead, no, scale, search, ways, whatIf } from './comparing.ts';
 import type { EngineError, Question, Reply } from './protocol.ts';
-import { here, outlook, repairs, rescue, way, ways, wort } from './running.ts';
+import { here, outlook, repairs, rescue, wayOut, waysOut, wort } from './running.ts';
 import { dayGoesOn, wholeDay } from './timing.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -34,10 +34,10 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(attenuationAdvice(question.ask.document, question.ask.wantedPct));
       case 'repairs':
         return ok(repairs(question.ask));
-      case 'ways':
-        return ok(ways(question.ask));
-      case 'way':
-        return ok(way(question.ask));
+      case 'waysOut':
+        return ok(waysOut(question.ask));
+      case 'wayOut':
+        return ok(wayOut(question.ask));
       case 'rescue':
         return ok(rescue(question.ask));
       case 'ways':

@@ -2,9 +2,10 @@ import type { BrewState } from '@ladlework/log';
 import type { Plan, PlanDocument } from '@ladlework/planner';
 import { beginWork, finishWork } from '../day/actions.ts';
 import { FirmButton } from '../day/FirmButton.tsx';
+import { through } from '../day/gate/GateSheet.tsx';
+import { gateBeforeWork } from '../day/gate/gates.ts';
 import { layout } from '../day/layout.ts';
 import { careFor } from '../day/work-care.ts';
-import { attempt } from '../pages/trouble.tsx';
 import { clockOf, inPair } from '../units/show.ts';
 import { BoilPart } from './BoilPart.tsx';
 import { pointNow } from './boxes.ts';
@@ -114,7 +115,9 @@ function StepCard({ brew, step, advice, changed, dayStartMs }: CardProps) {
           class="key done"
           label={`${name}: ${open ? 'begin' : 'done'}`}
           onFirm={() =>
-            attempt('write it down', () => (open ? beginWork : finishWork)(brew, step.id))
+            through(brew, open ? gateBeforeWork(brew, step.id, undefined) : undefined, () =>
+              (open ? beginWork : finishWork)(brew, step.id),
+            )
           }
         >
           {open ? 'Begin' : 'Done'}

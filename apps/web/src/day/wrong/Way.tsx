@@ -19,7 +19,12 @@ export function Way({ way, brew, onPick }: Props) {
       <div class="way-head">
         <b>{inPair(way.text)}</b>
         {onPick !== undefined && (
-          <FirmButton class="key" label={`Take: ${inPair(way.text)}`} onFirm={() => onPick(way)}>
+          <FirmButton
+            class="key"
+            writes="plan-changed"
+            label={`Take: ${inPair(way.text)}`}
+            onFirm={() => onPick(way)}
+          >
             Take
           </FirmButton>
         )}

@@ -51,6 +51,7 @@ export function Wrong(props: Props) {
             <FirmButton
               key={key}
               class="key"
+              writes="miss-told"
               onFirm={() => {
                 asking.value = false;
                 shown.value = undefined;
@@ -98,7 +99,7 @@ export function Wrong(props: Props) {
         </ul>
       )}
       {miss === undefined && (
-        <FirmButton class="key went-wrong" onFirm={() => (asking.value = true)}>
+        <FirmButton class="key went-wrong" writes="miss-told" onFirm={() => (asking.value = true)}>
           Something went wrong
         </FirmButton>
       )}

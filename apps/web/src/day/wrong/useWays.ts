@@ -46,13 +46,13 @@ export function useWays(
     const planned = plan?.wortPlan?.mash;
     const whole = { ...ask, miss: about, ...(planned !== undefined && { planned }) };
     void attempt('work out what can be done', async () => {
-      const choice = await engine.ways(whole);
+      const choice = await engine.waysOut(whole);
       if (!current) return;
       if (!choice.ok) throw new Error(choice.error.message);
       const { safe, codes } = choice.value;
       ways.value = { safe, outs: [], left: codes.length };
       for (const [n, way] of codes.entries()) {
-        const out = await engine.way({ ...whole, way });
+        const out = await engine.wayOut({ ...whole, way });
         if (!current) return;
         if (!out.ok) throw new Error(out.error.message);
         const outs = inOrder([...ways.value.outs, out.value]);
