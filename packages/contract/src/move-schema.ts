@@ -1,5 +1,5 @@
 /** A move of the day as it comes over the wire: what a way out of a miss made of the plan. */
-import type { Move } from '@ladlework/brewhouse';
+import type { WayPlayed } from '@ladlework/planner';
 import * as v from 'valibot';
 import { few, line, plain, sheet, shortId } from './fields.ts';
 
@@ -20,6 +20,8 @@ const thickness = v.union([
   v.picklist(['thick', 'as-it-comes', 'thin']),
   sheet({ liquorLPerKg: plain(0.2, 200, 'L/kg') }),
 ]);
+
+type Move = WayPlayed['moves'][number];
 
 /** Shape and ranges; that it names what the kit has is the planner's to check. */
 export const MoveSchema: v.GenericSchema<unknown, Move> = v.variant('kind', [

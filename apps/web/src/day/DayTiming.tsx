@@ -1,7 +1,5 @@
-import type { Timetable, TimetableActivity } from '@ladlework/planner';
-import type { TimetableActivity } from '@ladlework/planner';
 import type { BrewState } from '@ladlework/log';
-import type { PlanDocument, TimetableActivity } from '@ladlework/planner';
+import type { PlanDocument, Timetable, TimetableActivity } from '@ladlework/planner';
 import { planOf } from '../engine/plans.ts';
 import { brewName } from '../pages/BrewsPage.tsx';
 import { chanceText } from '../pages/plan/day/day-words.ts';
@@ -171,11 +169,9 @@ function Work({ item, timing, at }: WorkProps) {
 
 /** Asked when the work is taken up, or when its one tap is made. */
 function gateOf(brew: BrewState, moveId: string) {
-  const begun = brew.moves.some((m) => m.moveId === moveId && m.begunAtMs !== undefined);
-  const answer = begun ? undefined : planOf(brew.document as PlanDocument).value;
-  return begun
-    ? undefined
-    : gateBeforeWork(brew, moveId, answer?.state === 'here' ? answer.plan : undefined);
+  if (brew.moves.some((m) => m.moveId === moveId && m.begunAtMs !== undefined)) return undefined;
+  const answer = planOf(brew.document as PlanDocument).value;
+  return gateBeforeWork(brew, moveId, answer.state === 'here' ? answer.plan : undefined);
 }
 
 function Moved({ timing, at }: { timing: Timing; at: (minute: number) => string }) {
