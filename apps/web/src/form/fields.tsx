@@ -21,7 +21,8 @@ interface FrameProps {
   readonly children: ComponentChildren;
 }
 
-function Frame({ id, label, unit, hint, error, children }: FrameProps) {
+/** Label, unit, hint and complaint around one field. */
+export function Frame({ id, label, unit, hint, error, children }: FrameProps) {
   return (
     <div class={error === undefined ? 'field' : 'field bad'}>
       <label for={id}>{label}</label>

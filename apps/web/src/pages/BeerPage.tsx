@@ -4,6 +4,9 @@ import { DraftTexts, useDraft } from '../form/draft.ts';
 import { NumberField, Pick, QuantityField, TextField } from '../form/fields.tsx';
 import { show } from '../units/show.ts';
 import { AddedFields } from './AddedFields.tsx';
+import { HopFields } from './beer/HopFields.tsx';
+import { TargetFields } from './beer/TargetFields.tsx';
+import { YeastFields } from './beer/YeastFields.tsx';
 import { CERTIFICATE } from './certificate.ts';
 import { checkBeer } from './checks.ts';
 import { DoesNotHold } from './DoesNotHold.tsx';
@@ -71,6 +74,10 @@ function BeerForm({ saved }: { saved: BeerSheet }) {
         <DoesNotHold reasons={outsideReasons(beer, mash)} />
       </section>
       <section class="block">
+        <h2>What it is to become</h2>
+        <TargetFields beer={beer} onBeer={(next) => store.set({ ...sheet, beer: next })} />
+      </section>
+      <section class="block">
         <h2>Malts</h2>
         {beer.malts.map((malt, i) => (
           <MaltFields
@@ -89,6 +96,14 @@ function BeerForm({ saved }: { saved: BeerSheet }) {
         >
           Add a malt
         </button>
+      </section>
+      <section class="block">
+        <h2>Hops</h2>
+        <HopFields beer={beer} onBeer={(next) => store.set({ ...sheet, beer: next })} />
+      </section>
+      <section class="block">
+        <h2>Yeast</h2>
+        <YeastFields beer={beer} onBeer={(next) => store.set({ ...sheet, beer: next })} />
       </section>
       <section class="block">
         <h2>What the certificates say</h2>
