@@ -204,9 +204,30 @@ function impliedBy(
     seen.set(id, { id, startMin, endMin: Math.max(startMin, nextMin) });
     return true;
   };
+  // What had its minute in something that is over, as hops in a boil, is over as well.
+  const overWith = (from: Moment, to: Moment, mostMin: number | undefined): boolean => {
+    const host = seen.get(from.activity);
+    return (
+      from.edge === 'start' &&
+      to.edge === 'start' &&
+      mostMin !== undefined &&
+      host?.endMin !== undefined &&
+      host.startMin + mostMin < Math.min(now, host.endMin)
+    );
+  };
+  const wentIn = (host: string, id: string, leastMin = 0): boolean => {
+    const prior = seen.get(id);
+    if (prior?.endMin !== undefined) return false;
+    const old = was.get(id);
+    const startMin = prior?.startMin ?? (seen.get(host)?.startMin ?? 0) + leastMin;
+    const endMin = Math.min(now, startMin + (old ? old.endMin - old.startMin : 0));
+    seen.set(id, { id, startMin, endMin: Math.max(startMin, endMin) });
+    return true;
+  };
   for (let more = true; more; ) {
     more = false;
-    for (const { from, to, leastMin } of day.problem.lags) {
+    for (const { from, to, leastMin, mostMin } of day.problem.lags) {
+      if (overWith(from, to, mostMin) && wentIn(from.activity, to.activity, leastMin)) more = true;
       const next = seen.get(to.activity);
       const comesFirst = from.edge === 'end' && to.edge === 'start' && leastMin !== undefined;
       if (comesFirst && next && doneBefore(from.activity, next.startMin)) more = true;

@@ -358,6 +358,18 @@ describe('under way', () => {
     expect(r.timetable.finishMin).toBe(before.finishMin);
   });
 
+  it('takes hops as in that nobody tapped when their boil is over', () => {
+    const boil = at(before, 'boil-wort');
+    const now = boil.endMin + 5;
+    const untapped = upTo(now).filter((p) => !p.id.startsWith('hops-'));
+    const r = replan(ONE, plan, NO_DOUBT, before, untapped, now);
+    expect(r.timetable.proven).toBe('optimal');
+    const hops = r.timetable.activities.filter((a) => a.id.startsWith('hops-'));
+    expect(hops.length).toBeGreaterThan(0);
+    for (const hop of hops) expect(hop.endMin, hop.id).toBeLessThanOrEqual(boil.endMin);
+    expect(r.timetable.finishMin).toBe(before.finishMin);
+  });
+
   it('lets go of the hour it was to end by when that is past keeping, and says so', () => {
     const limit = { ...NO_DOUBT, mustFinishByMin: before.finishMin };
     const due = at(before, 'boil-up-1');
