@@ -56,7 +56,9 @@ export function DayTiming({ timing, nowMs, shownBrew, shown, mashOver, ownWork }
   const underway = ahead.filter((w) => w.state === 'underway');
   const open = ahead.filter((w) => w.state === 'open');
   const due = open.filter(
-    (w, k) => (mashOver && k === 0) || w.activity.startMin <= nowMin + SOON_MIN,
+    (w, k) =>
+      (mashOver && k === 0 && brewOf(timing, w.activity)?.brew === shownBrew) ||
+      w.activity.startMin <= nowMin + SOON_MIN,
   );
   const next = nextActions(timetable, progress, nowMin, 4)
     .filter((a) => a.moveId === undefined || !shown.includes(a.moveId))
