@@ -270,3 +270,28 @@ describe('changes that free a rest', () => {
     expect(codes).not.toContain('boiling-liquor');
   });
 });
+
+describe('a charge of a pint on the burners of a brewery', () => {
+  it('is planned, or said to be impossible; it never ends in a fault of the sums', () => {
+    for (const scale of [0.0063, 0.0102, 0.0141, 0.0165])
+      for (const stronger of [1, 5, 15]) {
+        const kit: Kit = {
+          ...THREE_BARRELS,
+          vessels: THREE_BARRELS.vessels.map((v) => ({
+            ...v,
+            brimL: Math.max(1, v.brimL * scale),
+            diameterM: Math.max(0.1, v.diameterM * scale ** (1 / 3)),
+            wallKJK: v.wallKJK * scale ** (2 / 3),
+            lossWK: v.lossWK * scale ** (2 / 3),
+            deadL: v.deadL * scale,
+          })),
+          burners: THREE_BARRELS.burners.map((b) => ({ ...b, ratedKW: b.ratedKW * stronger })),
+        };
+        for (const document of [ONE_PULL, THREE_PULLS]) {
+          const malts = document.beer.malts.map((m) => ({ ...m, kg: m.kg * scale }));
+          const small = { ...document, kit, beer: { ...document.beer, malts } };
+          expect(() => planDay(small, { draws: 2, changes: false })).not.toThrow();
+        }
+      }
+  });
+});

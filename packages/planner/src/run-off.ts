@@ -4,6 +4,9 @@ import { relativeRunoffRate, wortViscosity } from '@ladlework/matter';
 import type { BrewDay } from './day.ts';
 import type { Band, RunOffEffect } from './plan.ts';
 
+/** Strongest wort the viscosity is known for [kg/kg]. @source physics.md 2.5 */
+const STRONGEST = 0.4;
+
 /**
  * Run-off at the last rest against running off at the first, same bed and head.
  * @param day the day
@@ -15,7 +18,8 @@ import type { Band, RunOffEffect } from './plan.ts';
 export function runOffEffect(day: BrewDay, finalC: Band, mash: VesselState): RunOffEffect {
   const fromC = (day.document.mash.rests[0] as { tempC: number }).tempC;
   const liquid = mash.waterKg + mash.extractKg;
-  const w = liquid > 0 ? mash.extractKg / liquid : 0;
+  // A charge boiled nearly dry has no run-off to speak of; the tables of viscosity end here.
+  const w = liquid > 0 ? Math.min(STRONGEST, mash.extractKg / liquid) : 0;
   const at = (tempC: number) => wortViscosity(w, tempC);
   const flow = (toC: number) => relativeRunoffRate({ fromW: w, fromC, toW: w, toC });
   return {

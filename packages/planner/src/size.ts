@@ -37,6 +37,8 @@ import {
 
 /** Landing within this of the target counts as hit [K]; in a screening, within the second. */
 const HIT_K = 0.01;
+/** Smallest pull that is looked at [L]. */
+const LEAST_PULL_L = 0.05;
 const ROUGH_HIT_K = 0.15;
 const hitK = (day: BrewDay) => (day.groups === undefined ? HIT_K : ROUGH_HIT_K);
 
@@ -130,7 +132,7 @@ export function sizePull(
   );
   const guess = Math.min(
     mostL,
-    Math.max(1, guessL ?? mixingCross(mash.tempC - 3, target, 90) * mashL),
+    Math.max(1, guessL ?? mixingCross(Math.min(mash.tempC - 3, target), target, 90) * mashL),
   );
   const near = secant(miss, guess, guess * (guessL === undefined ? 1.1 : 1.04), {
     fTolerance: hitK(day),
@@ -154,8 +156,11 @@ export function sizePull(
         trace,
       };
   }
-  const root = good ? near : findRoot(miss, 0.5, mostL, { fTolerance: hitK(day) });
-  const needL = root.ok ? root.x : mostL;
+  const root = good
+    ? near
+    : findRoot(miss, Math.min(LEAST_PULL_L, mostL / 2), mostL, { fTolerance: hitK(day) });
+  // A mash that stands above the rest already needs no pull; the smallest is what is left to say.
+  const needL = root.ok ? root.x : miss(LEAST_PULL_L) >= 0 ? LEAST_PULL_L : mostL;
   const trace = tracer(needL);
   const reserve = day.document.mash.reserve ?? DEFAULT_RESERVE;
   const takeL = Math.min(mostL, needL * (1 + reserve));

@@ -38,7 +38,7 @@ describe('compare FILE --json', () => {
   let answer: CompareJson;
   beforeAll(async () => {
     answer = await ladleworkJson<CompareJson>('compare', example('several-pots.json'), ...FEW);
-  });
+  }, 300_000);
 
   it('has every way under its name', () => {
     expect(answer.ways.map((w) => w.method)).toEqual([
@@ -77,6 +77,27 @@ describe('compare FILE --json', () => {
       expect(plan.reason, plan.what).not.toBe('');
       for (const f of FIGURES) inOrder(plan[f], `${plan.what} ${f}`);
     }
+  });
+});
+
+describe('a plan that cannot be done', () => {
+  it('has a proof: what clashes, and the smallest change of each that frees it', async () => {
+    interface WithProof {
+      readonly proof?: {
+        readonly text: string;
+        readonly limits: { code: string; change?: { amount: number; unit: string } }[];
+      }[];
+    }
+    const { proof } = await ladleworkJson<WithProof>('compare', example('cannot.json'), ...FEW);
+    const [set] = proof ?? [];
+    expect(set?.limits.map((l) => l.code)).toEqual([
+      'loads',
+      'boiling-liquor',
+      'rest-temperature',
+      'pot-volume',
+    ]);
+    for (const limit of set?.limits ?? []) expect(limit.change, limit.code).toBeDefined();
+    expect(set?.text).toMatch(/Stock pot holds 60 L/);
   });
 });
 
