@@ -37,7 +37,9 @@ export function BoilPart({ brew, document, plan, day, nowMs }: Props) {
         {begun && day.at === 'boil' && (
           <>
             {' '}
+            <span class="soft">in</span>{' '}
             <b class="timer-left">{countdown(atMs(boil.endMin.likely) - nowMs)}</b>
+            <span class="soft">;</span>
           </>
         )}{' '}
         <span class="soft">

@@ -119,8 +119,6 @@ function stopText({ kettleL, stopAtL, stopByPhL }: WortDay['lauter']): string {
   return litres.length === 1 ? (litres[0] ?? '') : `the first of ${litres.join(', ')}`;
 }
 
-const BED = { running: 'runs', closing: 'is closing', stuck: 'is stuck' } as const;
-
 /** What a remedy does to the strength of the full kettle. */
 const changeText = (plato: number, lauter: WortDay['lauter']): string =>
   Math.abs(plato) < 0.05 ? 'as strong as before' : missText(plato, lauter.fullPlato.likely);
@@ -133,7 +131,7 @@ function Bed({ lauter }: { lauter: WortDay['lauter'] }) {
   return (
     <div class={watch.state === 'running' ? 'note' : 'wrong'} role="status">
       <p>
-        <b>The bed {BED[watch.state]}.</b> {inPair(watch.sentence)}
+        <b>{inPair(watch.sentence)}</b>
         {half !== undefined && ` Half the flow in ${show('duration', half)}.`}
         {watch.headTooHigh && ' The head is high enough to press it shut: lower it.'}
       </p>
@@ -143,7 +141,7 @@ function Bed({ lauter }: { lauter: WortDay['lauter'] }) {
             <li key={r.what}>
               {inPair(r.sentence)}{' '}
               <span class="soft">
-                {show('duration', r.minutes)}
+                {r.minutes > 0 && show('duration', r.minutes)}
                 {r.liquorL > 0 &&
                   `, ${show('volume', r.liquorL, 0)} of liquor: the full kettle ${changeText(r.platoChange.offTheSparge, lauter)} if it comes off the sparge, ${changeText(r.platoChange.onTop, lauter)} on top`}
               </span>

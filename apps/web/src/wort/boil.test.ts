@@ -74,9 +74,15 @@ describe('the timetable after the full kettle', () => {
 describe('the fall of the level', () => {
   it('is the steam over the width of the kettle', () => {
     // Geometry: 34 kg of boiling wort an hour out of a vessel of 0.636 m2.
-    const kit = { vessels: [{ id: 'kettle', diameterM: 0.9 }] } as never;
-    expect(fallCmPerH(kit, 'kettle', 34)).toBeCloseTo(5.34, 2);
-    expect(fallCmPerH(kit, 'other', 34)).toBeUndefined();
+    const kit = {
+      vessels: [
+        { name: 'Kettle', diameterM: 0.9 },
+        { name: 'Pot', diameterM: 0.9 },
+      ],
+    } as never;
+    expect(fallCmPerH(kit, 'Kettle', 34)).toBeCloseTo(5.34, 2);
+    expect(fallCmPerH(kit, 'Kettle, Pot', 34)).toBeCloseTo(2.67, 2);
+    expect(fallCmPerH(kit, 'Other', 34)).toBeUndefined();
   });
 });
 

@@ -34,13 +34,15 @@ const BOILING_KG_PER_L = 1;
 /**
  * How fast the level falls.
  *
- * @param vessel that boils
- * @param steamKgH [kg/h]
- * @returns [cm/h]; nothing when the kit does not know the vessel's width
+ * @param named what boils, by the names of the kit; several stand behind one another with commas
+ * @param steamKgH of all of them [kg/h]
+ * @returns [cm/h]; nothing when the kit does not know a width
  */
-export function fallCmPerH(kit: Kit, vessel: string, steamKgH: number): number | undefined {
-  const diameterM = kit.vessels.find((v) => v.id === vessel)?.diameterM;
-  if (diameterM === undefined || diameterM <= 0) return undefined;
-  const areaM2 = (Math.PI / 4) * diameterM ** 2;
-  return (steamKgH / BOILING_KG_PER_L / 1000 / areaM2) * 100;
+export function fallCmPerH(kit: Kit, named: string, steamKgH: number): number | undefined {
+  const names = named.split(', ');
+  const widths = kit.vessels.flatMap((v) =>
+    v.name === named || names.includes(v.name) ? [v.diameterM] : [],
+  );
+  const areaM2 = widths.reduce((sum, m) => sum + (Math.PI / 4) * m ** 2, 0);
+  return areaM2 > 0 ? (steamKgH / BOILING_KG_PER_L / 1000 / areaM2) * 100 : undefined;
 }
