@@ -195,6 +195,25 @@ describe('a screen that only looks on', () => {
     expect(await page.getByRole('button', { name: /^Read/ }).count()).toBe(0);
     await expectFit(page, 'viewer', ['tablet', 'tablet-wide']);
   });
+
+  it('on the wall has digits of 25 mm, for three metres', async () => {
+    const { page } = wall;
+    keepFaults('state-wall', page);
+    await page.getByRole('button', { name: 'For the wall' }).click();
+    await expectFit(page, 'wall', ['tablet', 'tablet-wide']);
+    const heights = await page.evaluate(() => {
+      const pen = document.createElement('canvas').getContext('2d');
+      return [...document.querySelectorAll('.wall .do-how b, .wall .do-left span')].map((el) => {
+        if (pen === null) throw new Error('this browser draws nothing');
+        const { fontWeight, fontSize, fontFamily } = getComputedStyle(el);
+        pen.font = `${fontWeight} ${fontSize} ${fontFamily}`;
+        return pen.measureText('7').actualBoundingBoxAscent;
+      });
+    });
+    expect(heights.length).toBeGreaterThan(0);
+    // CSS millimetres, as the targets are measured in.
+    for (const px of heights) expect((px * 25.4) / 96).toBeGreaterThanOrEqual(25);
+  });
 });
 
 describe('an interruption', () => {

@@ -26,10 +26,13 @@ export function halfTyped(brew: BrewState, kit: Kit | undefined): HalfTyped[] {
   return (kit?.vessels ?? []).flatMap((vessel) =>
     WHATS.flatMap(({ value: what }): HalfTyped[] => {
       if (what === 'iodine') return [];
-      const { unit } = padScale(what, pair.value, vessel.brimL / 2);
-      const key = padKey(boxKey(brew.brew, vessel.id, what), unit);
-      const text = readKept(key, '', (raw) => (typeof raw === 'string' ? raw : undefined));
-      return text === '' ? [] : [{ key, vessel: vessel.id, what, text, unit }];
+      // Little is typed in gallons and much in barrels; either may have been begun.
+      const units = [1, vessel.brimL].map((near) => padScale(what, pair.value, near).unit);
+      return [...new Set(units)].flatMap((unit): HalfTyped[] => {
+        const key = padKey(boxKey(brew.brew, vessel.id, what), unit);
+        const text = readKept(key, '', (raw) => (typeof raw === 'string' ? raw : undefined));
+        return text === '' ? [] : [{ key, vessel: vessel.id, what, text, unit }];
+      });
     }),
   );
 }
