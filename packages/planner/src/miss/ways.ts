@@ -105,7 +105,7 @@ export function waysOut(bench: WayBench): WayOut[] {
  * @returns minutes until the tun is 3 K under its rest, until the rest of the day would no longer
  *   clear the starch, or until the limit of attenuation has moved by two points; the first of them
  */
-export function safeTime(bench: WayBench): SafeTime {
+function safeTime(bench: WayBench): SafeTime {
   const { standing } = bench;
   const coolMin = coolsIn(bench);
   const goes = buildable(bench);
