@@ -107,6 +107,9 @@ describe('any way against any other', () => {
       expect(w.missChance, w.method).toBeLessThanOrEqual(1);
       expect(w.lifts?.count ?? 0, w.method).toBeGreaterThanOrEqual(0);
     }
+    // Nothing is raised in a single infusion, so no raise can miss.
+    expect(ways.find((w) => w.method === 'infusion')?.missChance).toBe(0);
+    expect(ways.find((w) => w.method === 'three-pulls')?.missChance).toBeGreaterThan(0);
     const lifts = (m: Way['method']) => ways.find((w) => w.method === m)?.lifts?.count ?? 0;
     expect(lifts('two-pulls')).toBeGreaterThan(lifts('infusion'));
   });

@@ -1,12 +1,13 @@
 /** The ways to brew a beer side by side, on the same draws. */
 import { DIFFERENCE_LIMIT_SD_POINTS } from '@ladlework/brewhouse';
 import { band, normalQuantile } from '@ladlework/numerics';
-import type { MashRest, PlanDocument } from '../document.ts';
+import type { PlanDocument } from '../document.ts';
 import { drawsFor } from '../ensemble.ts';
 import type { Band, WortForecast } from '../plan.ts';
 import type { Wort } from '../wort.ts';
 import { type KilnedGrist, kilnedRecipe } from './kilned-malts.ts';
 import { METHODS, type Method, recipeFor } from './methods.ts';
+import { missChance } from './missed.ts';
 import { FIGURES, type Lifts, type Outcome, type Played, playWay, type Recipe } from './outcome.ts';
 import { type Prices, pricesOf } from './prices.ts';
 
@@ -42,7 +43,7 @@ export interface Way {
   /** What follows is there when the way is feasible. */
   readonly figures?: Figures;
   readonly wort?: WortForecast;
-  /** Chance that some rest begins more than MISS_K off what it is to have, 0-1. */
+  /** Chance that some rest after a raise begins more than MISSED_K off, 0-1. */
   readonly missChance?: number;
   /** What goes by bucket or ladle on the likely kit. */
   readonly lifts?: Lifts;
@@ -62,9 +63,6 @@ export interface Way {
 export function waysOf(document: PlanDocument, options: CompareOptions = {}): Way[] {
   return [...pairedWays(document, options).ways];
 }
-
-/** A rest that begins further off than this counts as missed [K]; our judgement, what a mash thermometer shows. */
-const MISS_K = 1;
 
 /** The ways, and each one against any other. */
 export interface PairedWays {
@@ -102,7 +100,7 @@ export function pairedWays(document: PlanDocument, options: CompareOptions = {})
       whyNot: '',
       figures: figuresOf(played.outcomes),
       wort: played.wort,
-      missChance: missChanceOf(played, recipe.document.mash.rests),
+      missChance: missChance(played.landings, recipe.document.mash.rests),
       lifts: played.lifts,
       ...(own.wort ? { against: differences(played, own) } : {}),
     };
@@ -126,14 +124,6 @@ export function pairedWays(document: PlanDocument, options: CompareOptions = {})
     ways,
     against: Object.fromEntries(against),
   };
-}
-
-/** Share of the draws on which some rest begins further off than MISS_K. */
-function missChanceOf({ landings }: Played, rests: readonly MashRest[]): number {
-  const missed = landings.filter((landed) =>
-    landed.some((c, i) => Math.abs(c - (rests[i] as MashRest).tempC) > MISS_K),
-  );
-  return missed.length / landings.length;
 }
 
 /** The bands of outcomes over the draws. */

@@ -1,12 +1,12 @@
 /** What a search gives back: the few plans worth choosing between, each with its bands. */
 import { band } from '@ladlework/numerics';
+import { MISSED_K, missChance } from '../compare/missed.ts';
 import type { Played } from '../compare/outcome.ts';
 import { type Figures, figuresOf } from '../compare/ways.ts';
 import type { PlanDocument } from '../document.ts';
 import type { Band, WortForecast } from '../plan.ts';
 import { inWords } from './choose.ts';
 import type { Proof } from './proof.ts';
-import { MISSED_K } from './screen.ts';
 import type { Range, Targets } from './targets.ts';
 
 /** One rest of a plan as it will begin. */
@@ -92,7 +92,7 @@ export function menuPlanOf(
     wort: played.wort as WortForecast,
     lifts: played.lifts.count,
     heaviestKg: played.lifts.heaviestKg,
-    missChance: misses.filter((m) => m.slice(1).includes(true)).length / draws,
+    missChance: missChance(played.landings, rests),
     landings,
     starchRisk: played.worts.filter((w) => !w.iodineNormal).length / played.worts.length,
     chances: chancesOf(document, played, targets),

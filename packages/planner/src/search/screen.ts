@@ -3,8 +3,10 @@
  * It only ranks, and rules out what is out by more than its margin; what survives goes through the
  * full engine.
  */
+
 import type { Thickness } from '@ladlework/brewhouse';
 import { normalCdf } from '@ladlework/numerics';
+import { MISSED_K } from '../compare/missed.ts';
 import type { Prices } from '../compare/prices.ts';
 import { brewDay, pullAfterMin } from '../day.ts';
 import type { MashRest, PlanDocument, Raise } from '../document.ts';
@@ -20,8 +22,6 @@ import { documentAt, PieceMaker, V, VALUES } from './pieces.ts';
  */
 const MARGIN_K = 0.6;
 const MARGIN_FULL = 1.04;
-/** A rest landing further off than this is missed [K]. */
-export const MISSED_K = 1;
 
 /** What the screen weighs; the smaller the better, each. */
 export const WEIGHED = [

@@ -123,7 +123,7 @@ function Ways({ document, found }: { document: PlanDocument; found: PairedWays }
                   {w.method === found.own && <span class="soft"> as planned</span>}
                 </span>
                 <span>
-                  <b>{chanceText(w.missChance ?? 0)}</b> that a rest is missed by more than{' '}
+                  <b>{chanceText(w.missChance ?? 0)}</b> that a raise misses its rest by more than{' '}
                   {show('temperatureDifference', 1, 0)}
                 </span>
                 <span class="soft">
