@@ -12,7 +12,7 @@ export {
 export { entryUnit, type PairOverrides, type UnitPair, type UnitStep, unitPair } from './pair.ts';
 export { type ParseOptions, parseQuantity } from './parse.ts';
 export * from './result.ts';
-export { sentenceIn } from './sentence.ts';
+export { gravitiesIn, sentenceIn } from './sentence.ts';
 export {
   findUnit,
   fromHouse,

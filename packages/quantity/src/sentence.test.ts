@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { unitPair } from './pair.ts';
-import { sentenceIn } from './sentence.ts';
+import { gravitiesIn, sentenceIn } from './sentence.ts';
 
 const us = unitPair('us');
 
@@ -30,5 +30,23 @@ describe('a sentence in the brewer’s units', () => {
     'Rest 2',
   ])('leaves %s as it is', (text) => {
     expect(sentenceIn(text, us)).toBe(text);
+  });
+});
+
+describe('strengths in a sentence', () => {
+  // A gravity of 4 points per °P, near enough to see which figure was turned over.
+  const sgOf = (plato: number) => 1 + 0.004 * plato;
+  const sg = unitPair('us', { extract: 'sg' });
+
+  it('are gravities where the brewer counts in SG', () => {
+    expect(gravitiesIn('Stop: the runnings are at 2.0 °P.', sg, sgOf)).toBe(
+      'Stop: the runnings are at 1.008 SG.',
+    );
+  });
+
+  it('stay °P otherwise, and differences stay differences', () => {
+    expect(gravitiesIn('at 2.0 °P', us, sgOf)).toBe('at 2.0 °P');
+    expect(gravitiesIn('0.4 °P under what is asked', sg, sgOf)).toBe('0.4 °P under what is asked');
+    expect(gravitiesIn('weaker by 0.4 °P', sg, sgOf)).toBe('weaker by 0.4 °P');
   });
 });

@@ -51,3 +51,24 @@ export function sentenceIn(sentence: string, pair: UnitPair): string {
     },
   );
 }
+
+/** Strengths; a difference ("0.4 °P under") is no strength and has no gravity of its own. */
+const STRENGTH =
+  /(?<!\bby )(?<![±\w.-])(\d+(?:\.\d+)?) °P(?! (?:under|over|weaker|stronger|apart|off|more|less))/g;
+
+/**
+ * Puts every strength of a sentence as specific gravity where the pair wants it so.
+ *
+ * @param sentence strengths as "12.5 °P"
+ * @param pair the brewer's units
+ * @param sgOf gravity at 20/20 °C of so many °P; the density of wort is not known in this room
+ * @example gravitiesIn('stop at 2.0 °P', unitPair('us', { extract: 'sg' }), sgOf) // "stop at 1.008 SG"
+ */
+export function gravitiesIn(
+  sentence: string,
+  pair: UnitPair,
+  sgOf: (plato: number) => number,
+): string {
+  if (pair.extract !== 'sg') return sentence;
+  return sentence.replace(STRENGTH, (_all, plato) => `${sgOf(Number(plato)).toFixed(3)} SG`);
+}

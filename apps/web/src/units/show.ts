@@ -8,6 +8,7 @@ import {
   format,
   formatBand,
   formatClock,
+  gravitiesIn,
   type Kind,
   sentenceIn,
 } from '@ladlework/quantity';
@@ -40,7 +41,7 @@ export function showExtract(plato: number): string {
 
 /** A sentence of the engine in the pair chosen. */
 export function inPair(sentence: string): string {
-  return sentenceIn(sentence, pair.value);
+  return gravitiesIn(sentenceIn(sentence, pair.value), pair.value, sgFromPlato);
 }
 
 /** The unit of temperatures, "°C" or "°F". */
