@@ -18,11 +18,11 @@ export interface WortLive {
 }
 
 interface Kept extends WortLive {
-  /** What had been said when `day` was worked out. */
-  readonly said: string;
+  /** What had been entered when `day` was worked out. */
+  readonly entered: string;
 }
 
-const NOTHING: Kept = { day: undefined, before: undefined, why: undefined, said: '' };
+const NOTHING: Kept = { day: undefined, before: undefined, why: undefined, entered: '' };
 
 /**
  * What is known of the wort, and what it was before the last tap.
@@ -40,6 +40,12 @@ export function useWort(
   const live = useSignal<Kept>(NOTHING);
   const wort = wortEntriesOf(brew);
   const said = JSON.stringify([brew.startedAtMs, wort, brew.moves.length]);
+  // Times shift by a hair when the clock is set; that is no entry.
+  const entered = JSON.stringify([
+    brew.wortReads.map((r) => [r.headId, r.standing]),
+    brew.kettleChoices.map((c) => c.eventId),
+    brew.moves.map((m) => [m.moveId, m.begun.length, m.done.length]),
+  ]);
   const beat = Math.floor(now / EVERY_MS);
   // What was said and the beat decide when to ask again; the brew itself is new at every tick.
   useEffect(() => {
@@ -55,8 +61,8 @@ export function useWort(
         return;
       }
       const last = live.value;
-      const before = last.said === said || last.said === '' ? last.before : last.day;
-      live.value = { day: answer.value, before, why: undefined, said };
+      const before = last.entered === entered || last.entered === '' ? last.before : last.day;
+      live.value = { day: answer.value, before, why: undefined, entered };
     });
     return () => {
       current = false;
