@@ -14,6 +14,14 @@ const CARE: readonly (readonly [RegExp, string])[] = [
     /^knock-out\b/,
     'The line holds wort near the boil until the cooler runs: clamps checked first.',
   ],
+  [
+    /^pitch\b/,
+    'Oxygen feeds fire: cylinder chained, no grease on its valve. CO2 lies low in a cellar: air it, and not alone.',
+  ],
+  [
+    /^(lauter-rest|run-off)\b/,
+    'Mash and wort scald: hoses clamped, tap opened slowly, no hand under the plates.',
+  ],
   [/^grain-out\b/, 'Wet grain is heavy and hot: rake, small loads, or two to a tub.'],
   [
     /^(clean|sanitise|rinse)\b/,

@@ -33,6 +33,7 @@ export function KnockOutPart({ brew, day, nowMs }: Props) {
           ({at(knockOut.endMin.low)} to {at(knockOut.endMin.high)})
         </span>
       </p>
+      <p>{inPair(knockOut.advice)}</p>
       {day.at === 'knock-out' && dueMs !== undefined && (
         <p class={dueMs <= nowMs ? 'wrong' : 'note'} role="status">
           {dueMs <= nowMs ? <b>Read the wort out of the cooler now.</b> : 'Read it again'}{' '}

@@ -41,6 +41,7 @@ export function WortDesk({ brew, document, plan, wort, steps, dayStartMs, now }:
       <div class="now">
         <StepCard
           brew={brew}
+          document={document}
           step={step}
           advice={day?.next.text}
           changed={changed}
@@ -78,13 +79,18 @@ export function WortDesk({ brew, document, plan, wort, steps, dayStartMs, now }:
 
 interface CardProps {
   readonly brew: BrewState;
+  readonly document: PlanDocument;
   readonly step: WortStep | undefined;
   readonly advice: string | undefined;
   readonly changed: string | undefined;
   readonly dayStartMs: number;
 }
 
-function StepCard({ brew, step, advice, changed, dayStartMs }: CardProps) {
+/** Somebody's name, as far as the kit knows it. */
+const handOf = ({ kit }: PlanDocument, id: string): string =>
+  kit.hands.find((h) => h.id === id)?.name ?? id;
+
+function StepCard({ brew, document, step, advice, changed, dayStartMs }: CardProps) {
   if (step === undefined) return null;
   const open = step.state === 'open';
   const at = (minute: number) => clockOf(dayStartMs + minute * 60_000);
@@ -94,7 +100,7 @@ function StepCard({ brew, step, advice, changed, dayStartMs }: CardProps) {
     <section class={`do ${open ? 'open' : 'on'}`} aria-label="Wort">
       <p class="do-key">
         {open ? 'next' : 'now'}
-        {step.hands.length > 0 && ` · ${step.hands.join(' and ')}`}
+        {step.hands.length > 0 && ` · ${step.hands.map((h) => handOf(document, h)).join(' and ')}`}
         {open && step.startMin !== undefined && ` · at ${at(step.startMin)}`}
         {!open && step.endMin !== undefined && ` · until ${at(step.endMin)}`}
       </p>
