@@ -79,6 +79,7 @@ const searching = worker();
 export const engine = {
   plan: latestOnly((document: EngineCalls['plan']['ask']) => planning.ask('plan', document)),
   worth: latestOnly((ask: EngineCalls['worth']['ask']) => planning.ask('worth', ask)),
+  rehearse: latestOnly((ask: EngineCalls['rehearse']['ask']) => comparing.ask('rehearse', ask)),
   late: latestOnly((ask: EngineCalls['late']['ask']) => planning.ask('late', ask)),
   timetable: latestOnly((ask: EngineCalls['timetable']['ask']) => timing.ask('timetable', ask)),
   replan: latestOnly((ask: EngineCalls['replan']['ask']) => timing.ask('replan', ask)),

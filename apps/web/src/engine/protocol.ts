@@ -6,6 +6,7 @@ import type {
   DayAhead,
   DayEntry,
   DayForecast,
+  FaultName,
   FieldWorth,
   HelpTable,
   KettlePriceList,
@@ -25,6 +26,7 @@ import type {
   Proof,
   Questioned,
   ReadingWorth,
+  Rehearsal,
   Repair,
   Replan,
   ReturnGuide,
@@ -123,6 +125,16 @@ export interface EngineCalls {
   late: {
     ask: { readonly document: PlanDocument; readonly lateMin: number };
     answer: readonly LateReturn[];
+  };
+  /** The day on a kit nobody knows, played by the tool's own advice. */
+  rehearse: {
+    ask: {
+      readonly document: PlanDocument;
+      readonly moves: readonly Move[];
+      readonly seed: number;
+      readonly faults: readonly FaultName[];
+    };
+    answer: Rehearsal;
   };
   /** Which missing certificate figure would narrow the wort most. */
   worth: {

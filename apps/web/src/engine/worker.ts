@@ -1,6 +1,12 @@
 /// <reference lib="webworker" />
 import { paperOf } from '@ladlework/paper';
-import { attenuationAdvice, certificateWorth, lateReturns, planDay } from '@ladlework/planner';
+import {
+  attenuationAdvice,
+  certificateWorth,
+  lateReturns,
+  planDay,
+  rehearse,
+} from '@ladlework/planner';
 import { fail, ok, type Result } from '@ladlework/quantity';
 import { help, instead, no, scale, search, ways, whatIf } from './comparing.ts';
 import type { EngineError, Question, Reply } from './protocol.ts';
@@ -20,6 +26,10 @@ function answer(question: Question): Result<unknown, EngineError> {
         return ok(dayGoesOn(question.ask));
       case 'paper':
         return ok(paperOf(question.ask.document, question.ask.plan, question.ask.facts));
+      case 'rehearse': {
+        const { document, moves, seed, faults } = question.ask;
+        return ok(rehearse(document, moves, { seed, faults }));
+      }
       case 'late':
         return ok(lateReturns(question.ask.document, question.ask.lateMin));
       case 'worth':

@@ -29,6 +29,7 @@ import { WholeDay } from './plan/day/WholeDay.tsx';
 import { Iodine } from './plan/Iodine.tsx';
 import { Key } from './plan/Key.tsx';
 import { Late } from './plan/Late.tsx';
+import { Rehearse } from './plan/Rehearse.tsx';
 import { ReturnPanel } from './plan/ReturnPanel.tsx';
 import { Verdict } from './plan/Verdict.tsx';
 import { WortPanel } from './plan/WortPanel.tsx';
@@ -190,6 +191,7 @@ function PlanBody({ brew, document, plan }: BodyProps) {
       {plan.feasible && (
         <>
           <SharedDay brew={brew} brews={brews} />
+          {plan.returns.length > 0 && <Rehearse document={document} plan={plan} />}
           <WholeDay
             document={document}
             day={whole}
