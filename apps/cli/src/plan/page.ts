@@ -37,7 +37,7 @@ export function planPage(document: PlanDocument, plan: Plan, pair: UnitPair): st
     ...plan.returns.map((r) => returnText(sheet, r)),
     outcome(sheet),
     plan.noWortPlan === undefined ? '' : `No way to the tank\n  ${plan.noWortPlan}`,
-    plan.wortPlan === undefined ? '' : wortText(plan.wortPlan, pair, (m) => clock(sheet, m)),
+    plan.wortPlan === undefined ? '' : wortText(plan.wortPlan, pair),
     cautions(sheet),
   ]
     .filter((part) => part !== '')

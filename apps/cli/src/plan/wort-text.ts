@@ -46,21 +46,16 @@ function three(band: Band, digits: number): string {
 }
 
 /**
- * What the plan says of run-off, boil, knock-out and tank.
+ * What the plan says of run-off, boil, knock-out and tank; when each is, the whole day says.
  *
  * @param wort from the plan
  * @param pair the brewer's units
- * @param clock minutes after day start as time of day
  */
-export function wortText(
-  wort: WortPlan,
-  pair: UnitPair,
-  clock: (minute: number) => string,
-): string {
+export function wortText(wort: WortPlan, pair: UnitPair): string {
   return [
-    stages(wort, pair, clock),
+    stages(wort, pair),
     liquor(wort, pair),
-    runOff(wort, pair, clock),
+    runOff(wort, pair),
     boil(wort, pair),
     knockOut(wort, pair),
     wishes(wort, pair),
@@ -70,16 +65,15 @@ export function wortText(
     .join('\n\n');
 }
 
-function stages(wort: WortPlan, pair: UnitPair, clock: (minute: number) => string): string {
+function stages(wort: WortPlan, pair: UnitPair): string {
   const rows = wort.stages.map((s) => [
     STAGE[s.stage],
-    `by ${clock(s.endMin.likely)}`,
     formatBand('volume', s.coldL, pair),
     `${three(s.plato, 1)} °P`,
     formatBand('mass', s.extractKg, pair),
     s.stage === 'kettle-full' ? '' : `${formatBand('mass', s.lostKg, pair)} left behind`,
   ]);
-  const table = columns([['', 'clock', 'cold', 'strength', 'extract', ''], ...rows], '  ');
+  const table = columns([['', 'cold', 'strength', 'extract', ''], ...rows], '  ');
   return `From the mash to the tank\n${table}`;
 }
 
@@ -113,13 +107,13 @@ function mashPh(ph: NonNullable<WortPlan['liquor']>['mashPh']): string {
     : `${three(ph.withoutAcid, 2)}${after}`;
 }
 
-function runOff(wort: WortPlan, pair: UnitPair, clock: (minute: number) => string): string {
+function runOff(wort: WortPlan, pair: UnitPair): string {
   const { lauter } = wort;
   const along = lauter.course.filter((_, i) => i > 0 && i % 3 === 0);
   const rows = [
     [
-      'opens',
-      `${clock(lauter.fromMin.likely)}, ${formatDuration(lauter.minutes.likely)} at ${format('volume', lauter.flowLMin, pair)} a minute`,
+      'takes',
+      `${formatDuration(lauter.minutes.likely)} at ${format('volume', lauter.flowLMin, pair)} a minute`,
     ],
     ['first wort', `${three(lauter.firstPlato, 1)} °P`],
     ...along.map((c) => [

@@ -1,6 +1,6 @@
 import type { LauterPlan } from '@ladlework/planner';
 import { extractBand } from '../../../units/band-text.ts';
-import { clockAt, show, showBand, showExtract } from '../../../units/show.ts';
+import { show, showBand, showExtract } from '../../../units/show.ts';
 import { Fact } from '../../Fact.tsx';
 
 const HOW: Readonly<Record<LauterPlan['by'], string>> = {
@@ -12,16 +12,15 @@ const HOW: Readonly<Record<LauterPlan['by'], string>> = {
 const SHOWN = 7;
 
 /** Run-off: the gravity there should be along it, and when to shut the sparge. */
-export function LauterPart({ lauter, startMin }: { lauter: LauterPlan; startMin: number }) {
+export function LauterPart({ lauter }: { lauter: LauterPlan }) {
   const step = Math.max(1, Math.ceil((lauter.course.length - 1) / (SHOWN - 1)));
   const course = lauter.course.filter((_, i) => i % step === 0 || i === lauter.course.length - 1);
   return (
     <div>
       <h3>Run-off, {HOW[lauter.by]}</h3>
       <dl class="facts">
-        <Fact name="from about" value={clockAt(lauter.fromMin.likely, startMin)} />
         <Fact
-          name="for"
+          name="takes"
           note={`at ${show('volume', lauter.flowLMin)} a minute`}
           value={showBand('duration', lauter.minutes)}
         />

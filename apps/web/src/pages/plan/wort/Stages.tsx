@@ -1,21 +1,20 @@
 import type { WortPlan } from '@ladlework/planner';
 import { extractBand, threeText } from '../../../units/band-text.ts';
-import { clockAt, showBand } from '../../../units/show.ts';
+import { showBand } from '../../../units/show.ts';
 import { STAGE_NAME } from './words.ts';
 
 /** What there is at kettle-full, cast-out, knock-out and in the tank. */
-export function Stages({ wort, startMin }: { wort: WortPlan; startMin: number }) {
+export function Stages({ wort }: { wort: WortPlan }) {
   return (
     <div class="scroll-x">
       <table class="plan-table">
         <caption>
           Litres as the wort measures at 20 °C, extract by weight of the wort. Each band holds eight
-          of ten such brews: low, likely, high.
+          of ten such brews: low, likely, high. The hours stand in the whole day.
         </caption>
         <thead>
           <tr>
             <th scope="col">Stage</th>
-            <th scope="col">About</th>
             <th scope="col">Wort, cold</th>
             <th scope="col">Strength</th>
             <th scope="col">Extract</th>
@@ -28,7 +27,6 @@ export function Stages({ wort, startMin }: { wort: WortPlan; startMin: number })
           {wort.stages.map((stage) => (
             <tr key={stage.stage}>
               <th scope="row">{STAGE_NAME[stage.stage]}</th>
-              <td data-label="About">{clockAt(stage.endMin.likely, startMin)}</td>
               <td data-label="Wort, cold">{showBand('volume', stage.coldL)}</td>
               <td data-label="Strength">{extractBand(stage.plato)}</td>
               <td data-label="Extract">{showBand('mass', stage.extractKg)}</td>

@@ -10,12 +10,11 @@ import { Wishes } from './Wishes.tsx';
 
 /** From the mash to the pitched wort: what there will be at each stage, and what it takes. */
 export function WortPart({ wort, document }: { wort: WortPlan; document: PlanDocument }) {
-  const { startMin } = document.day;
   return (
     <>
       <section class="block">
         <h2>From the mash to pitched wort</h2>
-        <Stages wort={wort} startMin={startMin} />
+        <Stages wort={wort} />
         <Wishes wishes={wort.wishes} />
         <Lines title="Mind" lines={wort.notes} />
         <Lines title="Taken as usual, for want of figures" lines={wort.assumed} />
@@ -40,7 +39,7 @@ export function WortPart({ wort, document }: { wort: WortPlan; document: PlanDoc
       <section class="block">
         <h2>Run-off, boil, knock-out</h2>
         <div class="cols">
-          <LauterPart lauter={wort.lauter} startMin={startMin} />
+          <LauterPart lauter={wort.lauter} />
           <BoilPart boil={wort.boil} castOut={wort.stages.find((s) => s.stage === 'cast-out')} />
           <CoolPart
             knockOut={wort.knockOut}
