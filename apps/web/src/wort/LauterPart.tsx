@@ -169,30 +169,32 @@ function Readings({ plan, reads }: { plan: Plan; reads: ReturnType<typeof readsA
   });
   if (rows.length === 0) return null;
   return (
-    <table class="wort-table">
-      <caption>Gravities read, and the line of the plan</caption>
-      <thead>
-        <tr>
-          <th scope="col">At</th>
-          <th scope="col">In the kettle</th>
-          <th scope="col">Of</th>
-          <th scope="col">Planned</th>
-          <th scope="col">Read</th>
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map((row) => (
-          <tr key={row.key}>
-            <td>{clockOf(row.atMs)}</td>
-            <td>{row.litres === undefined ? '–' : show('volume', row.litres, 0)}</td>
-            <td>{row.text}</td>
-            <td>{row.planned === undefined ? '–' : showExtract(row.planned)}</td>
-            <td>
-              <b>{showExtract(row.read)}</b>
-            </td>
+    <div class="scroll-x">
+      <table class="wort-table">
+        <caption>Gravities read, and the line of the plan</caption>
+        <thead>
+          <tr>
+            <th scope="col">At</th>
+            <th scope="col">In the kettle</th>
+            <th scope="col">Of</th>
+            <th scope="col">Planned</th>
+            <th scope="col">Read</th>
           </tr>
-        ))}
-      </tbody>
-    </table>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row.key}>
+              <td>{clockOf(row.atMs)}</td>
+              <td>{row.litres === undefined ? '–' : show('volume', row.litres, 0)}</td>
+              <td>{row.text}</td>
+              <td>{row.planned === undefined ? '–' : showExtract(row.planned)}</td>
+              <td>
+                <b>{showExtract(row.read)}</b>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
   );
 }
