@@ -61,6 +61,7 @@ export const MoveSchema: v.GenericSchema<unknown, Move> = v.variant('kind', [
     ...vessel,
     kind: v.literal('rest'),
     minutes: minutes(),
+    unstirred: v.exactOptional(v.literal(true)),
     until: v.exactOptional(sheet({ move: shortId(), minutes: minutes() })),
   }),
   sheet({ ...carried, kind: v.literal('pull'), litres: litres(), thickness }),
