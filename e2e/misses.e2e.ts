@@ -57,7 +57,7 @@ describe('a day on which things go wrong', () => {
     await maren.card();
   });
 
-  it('the pot is late before the first return: how long it is safe, and ways to cast-out', async () => {
+  it('mash is spilled before the first return: how long it is safe, and ways to cast-out', async () => {
     keepFaults('misses-late', page);
     await maren.playUntil((card) => card.what.startsWith('Boil') && card.button === 'Done');
     await wrong().click();
@@ -97,7 +97,7 @@ describe('a day on which things go wrong', () => {
   it('a way is taken: the plan goes on with it, and the log says why', async () => {
     keepFaults('misses-take', page);
     await ways()
-      .getByRole('button', { name: /^Take: / })
+      .getByRole('button', { name: /^Take: Brew that much less/ })
       .first()
       .click();
     await wrong().waitFor();
@@ -109,7 +109,8 @@ describe('a day on which things go wrong', () => {
 
   it('goes on to the second return, where the helper is gone', async () => {
     keepFaults('misses-helper', page);
-    await maren.playUntil((card) => /^Boil/.test(card.what) && card.button === 'Done');
+    await maren.playUntil((card) => card.what.startsWith('Pull'));
+    await maren.playUntil((card) => /^(Heat|Boil)/.test(card.what) && card.button === 'Done');
     await tell(/is gone/);
     await ways()
       .getByRole('button', { name: /^Take: / })
