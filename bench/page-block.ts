@@ -118,7 +118,7 @@ export const bench: Bench = {
         ms: meter.worstMs,
         baseline: 'Today, idle',
         baselineMs: idle.worstMs,
-        note: `${meter.longTasks} tasks over ${BUDGET_MS} ms, ${meter.worstMs <= BUDGET_MS ? 'within' : 'over'} the budget`,
+        note: `${meter.longTasks} long tasks over ${BUDGET_MS} ms, ${meter.worstMs <= BUDGET_MS ? 'within' : 'over'} the budget`,
       });
       return [
         row('day page while the forecast runs', forecast),

@@ -272,12 +272,12 @@ describe('wet glass', () => {
       await touches.send('Input.dispatchTouchEvent', {
         type: 'touchStart',
         touchPoints: points.map((p, id) => ({ ...p, id })),
-        timestamp: 1000,
       });
+      // Held in real time: the browser passes over times that are told to it.
+      await new Promise((held) => setTimeout(held, heldMs));
       await touches.send('Input.dispatchTouchEvent', {
         type: 'touchEnd',
         touchPoints: [],
-        timestamp: 1000 + heldMs / 1000,
       });
     };
     const before = await shown();
