@@ -75,6 +75,11 @@ async function expectFit(page: Page, name: string, sizes: readonly Size[] = SIZE
   if (before) await page.setViewportSize(before);
 }
 
+const openHash = (page: Page, hash: string) =>
+  page.evaluate((to) => {
+    location.hash = to;
+  }, hash);
+
 const large = (page: Page, name: string) =>
   page.getByRole('region', { name: 'Now', exact: true }).getByRole('button', { name, exact: true });
 
@@ -221,11 +226,12 @@ describe('an interruption', () => {
     const { page } = tablet;
     keepFaults('state-reentry', page);
     await maren.type('64');
-    await page.goto('about:blank');
+    await openHash(page, '#/today');
+    await page.getByRole('navigation', { name: 'Headings' }).waitFor();
     await phone.page.getByRole('textbox', { name: 'Note' }).fill('Yeast came');
     await phone.page.getByRole('button', { name: 'Write down' }).click();
     await clock.pass(12);
-    await page.goto(`${stage.server.url}/${day}`);
+    await openHash(page, day);
     const back = page.getByRole('region', { name: 'Where you are' });
     await back.getByText(/^away 1[12] min/).waitFor();
     await back.getByText('You are here: ').waitFor();
