@@ -70,7 +70,11 @@ export async function brewer(page: Page, clock: BrewhouseClock): Promise<Brewer>
     alarm,
     async () => {
       while (await alarm.isVisible()) {
-        await alarm.getByRole('button', { name: 'Seen' }).click();
+        // One alarm may take the place of another, or end by itself, while it is pressed.
+        const seen = alarm.getByRole('button', { name: 'Seen' });
+        await seen.click({ timeout: 3000 }).catch(async (fault: unknown) => {
+          if ((await seen.isVisible()) && (await seen.isDisabled())) throw fault;
+        });
       }
     },
     { noWaitAfter: true },

@@ -49,11 +49,21 @@ async function step(
   await card()
     .getByRole('button', { name: new RegExp(`: ${did}$`) })
     .click();
-  tapped.push(`${did} ${id}`, ...begins.map((next) => `begin ${next}`));
-  if (did === 'begin')
-    await card()
-      .getByRole('button', { name: /: done$/ })
-      .waitFor();
+  const done = [`${did} ${id}`, ...begins.map((next) => `begin ${next}`)];
+  if (did !== 'begin') {
+    tapped.push(...done);
+    return;
+  }
+  // A hard gate stands before the knock-out; its answer is a tap of its own.
+  const begun = card().getByRole('button', { name: /: done$/ });
+  const gate = page.getByRole('region', { name: 'Before you begin' });
+  await begun.or(gate).first().waitFor();
+  if (await gate.isVisible()) {
+    await gate.getByRole('button').last().click();
+    tapped.push('gate-confirmed');
+  }
+  tapped.push(...done);
+  await begun.waitFor();
 }
 
 /** Types a figure into the pad of the wort. */

@@ -103,6 +103,8 @@ const HELPERS: readonly EventType[] = [
   'ladles-returned',
   'caution-seen',
   'gate-confirmed',
+  'miss-told',
+  'miss-over',
   'brewer-called',
   'note',
 ];

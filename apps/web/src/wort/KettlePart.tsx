@@ -30,10 +30,10 @@ export function KettlePart({ brew, kettle }: Props) {
       <ul class="ways">
         {kettle.options.map((line) => (
           <li key={line.way} class={line.possible ? undefined : 'cannot'}>
-            <h3>
+            <h2>
               {wayText(line)}
               {kettle.chosen === line.way && <span class="taken"> ✓ taken</span>}
-            </h3>
+            </h2>
             {line.possible ? (
               <dl class="wort-facts">
                 <Figure name="After the boil">
