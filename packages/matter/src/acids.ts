@@ -2,6 +2,7 @@ import { inRange } from './errors.ts';
 
 /** An acid as it is sold: strength by weight, density, and the protons it can give. */
 interface SoldAcid {
+  readonly name: string;
   readonly share: number;
   readonly kgPerL: number;
   readonly molarMass: number;
@@ -10,10 +11,34 @@ interface SoldAcid {
 
 /** Acids of the brewhouse. Densities and pK from memory; checked against the strengths in use. */
 export const ACIDS = {
-  lactic88: { share: 0.88, kgPerL: 1.206, molarMass: 90.078, pk: [3.86] },
-  phosphoric10: { share: 0.1, kgPerL: 1.053, molarMass: 97.994, pk: [2.15, 7.2] },
-  phosphoric75: { share: 0.75, kgPerL: 1.579, molarMass: 97.994, pk: [2.15, 7.2] },
-  phosphoric85: { share: 0.85, kgPerL: 1.685, molarMass: 97.994, pk: [2.15, 7.2] },
+  lactic88: {
+    name: 'lactic acid, 88 %',
+    share: 0.88,
+    kgPerL: 1.206,
+    molarMass: 90.078,
+    pk: [3.86],
+  },
+  phosphoric10: {
+    name: 'phosphoric acid, 10 %',
+    share: 0.1,
+    kgPerL: 1.053,
+    molarMass: 97.994,
+    pk: [2.15, 7.2],
+  },
+  phosphoric75: {
+    name: 'phosphoric acid, 75 %',
+    share: 0.75,
+    kgPerL: 1.579,
+    molarMass: 97.994,
+    pk: [2.15, 7.2],
+  },
+  phosphoric85: {
+    name: 'phosphoric acid, 85 %',
+    share: 0.85,
+    kgPerL: 1.685,
+    molarMass: 97.994,
+    pk: [2.15, 7.2],
+  },
 } as const satisfies Readonly<Record<string, SoldAcid>>;
 export type Acid = keyof typeof ACIDS;
 

@@ -15,6 +15,8 @@ export type Ion = keyof typeof IONS;
 
 /** What a mole of a salt gives, bicarbonate standing for all alkalinity; carbonate moles apart. */
 interface Salt {
+  /** As it is sold. */
+  readonly name: string;
   readonly formula: string;
   readonly molarMass: number;
   readonly gives: Readonly<Partial<Record<Ion, number>>>;
@@ -25,42 +27,49 @@ interface Salt {
 /** Salts of the brewhouse. */
 export const SALTS = {
   gypsum: {
+    name: 'gypsum',
     formula: 'CaSO4·2H2O',
     molarMass: 172.164,
     gives: { calcium: 1, sulphate: 1 },
     carbonate: 0,
   },
   calciumChloride: {
+    name: 'calcium chloride',
     formula: 'CaCl2·2H2O',
     molarMass: 147.014,
     gives: { calcium: 1, chloride: 2 },
     carbonate: 0,
   },
   calciumChlorideAnhydrous: {
+    name: 'calcium chloride, anhydrous',
     formula: 'CaCl2',
     molarMass: 110.984,
     gives: { calcium: 1, chloride: 2 },
     carbonate: 0,
   },
   epsomSalt: {
+    name: 'Epsom salt',
     formula: 'MgSO4·7H2O',
     molarMass: 246.466,
     gives: { magnesium: 1, sulphate: 1 },
     carbonate: 0,
   },
   magnesiumChloride: {
+    name: 'magnesium chloride',
     formula: 'MgCl2·6H2O',
     molarMass: 203.301,
     gives: { magnesium: 1, chloride: 2 },
     carbonate: 0,
   },
   commonSalt: {
+    name: 'common salt',
     formula: 'NaCl',
     molarMass: 58.443,
     gives: { sodium: 1, chloride: 1 },
     carbonate: 0,
   },
   bakingSoda: {
+    name: 'baking soda',
     formula: 'NaHCO3',
     molarMass: 84.006,
     gives: { sodium: 1, bicarbonate: 1 },
@@ -68,12 +77,14 @@ export const SALTS = {
   },
   /** Stirred in without carbon dioxide it falls far short, above all beyond 400 to 500 mg/L. */
   chalk: {
+    name: 'chalk',
     formula: 'CaCO3',
     molarMass: 100.086,
     gives: { calcium: 1, bicarbonate: 2 },
     carbonate: 2,
   },
   slakedLime: {
+    name: 'slaked lime',
     formula: 'Ca(OH)2',
     molarMass: 74.092,
     gives: { calcium: 1, bicarbonate: 2 },

@@ -1,4 +1,5 @@
 /** The way from the mash to the pitched wort, on the plan's page. */
+import { SALTS } from '@ladlework/matter';
 import type { WishLine, WortPlan } from '@ladlework/planner';
 import {
   type Band,
@@ -25,18 +26,6 @@ const WISH: Readonly<Record<WishLine['what'], string>> = {
   attenuation: 'limit',
   'mash-ph': 'mash pH',
   liquor: 'liquor',
-};
-
-const SALT: Readonly<Record<string, string>> = {
-  gypsum: 'gypsum',
-  calciumChloride: 'calcium chloride',
-  calciumChlorideAnhydrous: 'calcium chloride, anhydrous',
-  epsomSalt: 'Epsom salt',
-  magnesiumChloride: 'magnesium chloride',
-  commonSalt: 'common salt',
-  bakingSoda: 'baking soda',
-  chalk: 'chalk',
-  slakedLime: 'slaked lime',
 };
 
 /** "11.3–11.6–12.0"; one number where all three are the same. */
@@ -80,7 +69,7 @@ function stages(wort: WortPlan, pair: UnitPair): string {
 function liquor(wort: WortPlan, pair: UnitPair): string {
   const plan = wort.liquor;
   if (plan === undefined) return '';
-  const doses = plan.salts.doses.map((d) => `${d.grams.toFixed(0)} g ${SALT[d.salt] ?? d.salt}`);
+  const doses = plan.salts.doses.map((d) => `${d.grams.toFixed(0)} g ${SALTS[d.salt].name}`);
   const rows = [
     [
       'mash and sparge',

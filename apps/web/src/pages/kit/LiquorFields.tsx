@@ -1,9 +1,11 @@
 import { type Kit, type LiquorKit, reportDoubt } from '@ladlework/brewhouse';
 import {
+  ACIDS,
   type Acid,
   alkalinityFromBicarbonate,
   ionBalance,
   residualAlkalinity,
+  SALTS,
   type SaltName,
   type WaterReport,
 } from '@ladlework/matter';
@@ -14,23 +16,9 @@ import { type Change, put } from './put.ts';
 
 const ACID: readonly { value: Acid | 'none'; text: string }[] = [
   { value: 'none', text: 'none' },
-  { value: 'lactic88', text: 'lactic acid, 88 %' },
-  { value: 'phosphoric10', text: 'phosphoric acid, 10 %' },
-  { value: 'phosphoric75', text: 'phosphoric acid, 75 %' },
-  { value: 'phosphoric85', text: 'phosphoric acid, 85 %' },
+  ...Object.entries(ACIDS).map(([acid, { name }]) => ({ value: acid as Acid, text: name })),
 ];
-
-const SALT: readonly { value: SaltName; text: string }[] = [
-  { value: 'gypsum', text: 'gypsum' },
-  { value: 'calciumChloride', text: 'calcium chloride' },
-  { value: 'calciumChlorideAnhydrous', text: 'calcium chloride, anhydrous' },
-  { value: 'epsomSalt', text: 'Epsom salt' },
-  { value: 'magnesiumChloride', text: 'magnesium chloride' },
-  { value: 'commonSalt', text: 'common salt' },
-  { value: 'bakingSoda', text: 'baking soda' },
-  { value: 'chalk', text: 'chalk' },
-  { value: 'slakedLime', text: 'slaked lime' },
-];
+const SALT = Object.entries(SALTS).map(([salt, { name }]) => ({ value: salt, text: name }));
 
 /** What a first form stands at: soft water, to be overwritten by the laboratory's figures. */
 const FIRST_REPORT: WaterReport = {

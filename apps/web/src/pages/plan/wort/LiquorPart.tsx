@@ -1,9 +1,10 @@
 import type { LiquorKit } from '@ladlework/brewhouse';
+import { ACIDS, SALTS } from '@ladlework/matter';
 import type { LiquorPlan } from '@ladlework/planner';
 import { threeText } from '../../../units/band-text.ts';
 import { inPair, show } from '../../../units/show.ts';
 import { Fact } from '../../Fact.tsx';
-import { ACID_NAME, ION_NAME, SALT_NAME } from './words.ts';
+import { ION_NAME } from './words.ts';
 
 interface Props {
   readonly liquor: LiquorPlan;
@@ -13,7 +14,7 @@ interface Props {
 /** Salts and acid by weight and measure, for strike and sparge, and the pH they lead to. */
 export function LiquorPart({ liquor, acid }: Props) {
   const { mashL, spargeL, mashPh, sparge, salts, residualAlkalinityMgLCaCO3: alkalinity } = liquor;
-  const acidName = ACID_NAME[acid ?? 'lactic88'];
+  const acidName = ACIDS[acid ?? 'lactic88'].name;
   const missed = salts.misses.filter((miss) => Math.abs(miss.mgL) >= 1);
   return (
     <div>
@@ -29,7 +30,7 @@ export function LiquorPart({ liquor, acid }: Props) {
           .map((dose) => (
             <Fact
               key={dose.salt}
-              name={SALT_NAME[dose.salt]}
+              name={SALTS[dose.salt].name}
               note={`${(dose.gPerL * mashL).toFixed(1)} g into the strike liquor, ${(dose.gPerL * spargeL).toFixed(1)} g into the sparge`}
               value={`${dose.grams.toFixed(1)} g`}
             />

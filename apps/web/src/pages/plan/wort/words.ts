@@ -26,26 +26,6 @@ export const WISH_NAME: Readonly<Record<WishLine['what'], string>> = {
   liquor: 'ion of the liquor furthest off',
 };
 
-/** Salts and acids as they are sold. */
-export const SALT_NAME = {
-  gypsum: 'Gypsum',
-  calciumChloride: 'Calcium chloride, dihydrate',
-  calciumChlorideAnhydrous: 'Calcium chloride, dry',
-  epsomSalt: 'Epsom salt',
-  magnesiumChloride: 'Magnesium chloride',
-  commonSalt: 'Common salt',
-  bakingSoda: 'Baking soda',
-  chalk: 'Chalk',
-  slakedLime: 'Slaked lime',
-} as const;
-
-export const ACID_NAME = {
-  lactic88: 'lactic acid, 88 %',
-  phosphoric10: 'phosphoric acid, 10 %',
-  phosphoric75: 'phosphoric acid, 75 %',
-  phosphoric85: 'phosphoric acid, 85 %',
-} as const;
-
 export const ION_NAME: Readonly<Record<string, string>> = {
   calciumMgL: 'calcium',
   magnesiumMgL: 'magnesium',
