@@ -23,4 +23,4 @@ export {
   type SentReading,
 } from './probe-schema.ts';
 export { mayWrite, ROLES, type Role } from './roles.ts';
-export { summaryOf } from './summary-of.ts';
+export { summaryMove, summaryOf } from './summary-of.ts';

@@ -33,7 +33,14 @@ export function summaryOf(plan: Plan): PlanSummary {
 const summaryWort = (stages: WortPlan['stages']): SummaryWort[] =>
   stages.flatMap(({ stage, plato }) => (stage === 'knock-out' ? [] : [{ point: stage, plato }]));
 
-function summaryMove(planned: PlannedMove): SummaryMove {
+/**
+ * One planned or re-timed move as the log keeps it.
+ *
+ * @param planned the move with its bands [min after day start, °C, L]
+ */
+export function summaryMove(
+  planned: Pick<PlannedMove, 'move' | 'startMin' | 'endMin' | 'fromC' | 'toC' | 'volumeL'>,
+): SummaryMove {
   const { move } = planned;
   return {
     id: move.id,

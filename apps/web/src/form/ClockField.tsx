@@ -1,6 +1,7 @@
 import { formatClock, parseClock } from '@ladlework/quantity';
 import { useId } from 'preact/hooks';
 import { useTyping } from './draft.ts';
+import { Frame } from './fields.tsx';
 
 interface Props {
   readonly label: string;
@@ -23,42 +24,28 @@ export function ClockField({ label, path, value, onValue, optional, empty, hint 
   const read = text === undefined || isEmpty(text) ? undefined : parseClock(text, { field: label });
   const error = read !== undefined && !read.ok ? read.error.message : undefined;
   return (
-    <div class={error === undefined ? 'field' : 'field bad'}>
-      <label for={id}>{label}</label>
-      <div class="control">
-        <input
-          id={id}
-          type="text"
-          autocomplete="off"
-          placeholder={empty ?? ''}
-          value={text ?? (value === undefined ? '' : formatClock(value % 1440))}
-          aria-invalid={error !== undefined}
-          aria-describedby={error === undefined && hint === undefined ? undefined : `${id}-note`}
-          onInput={(event) => {
-            const raw = event.currentTarget.value;
-            if (isEmpty(raw)) {
-              type(raw, true);
-              onValue(undefined);
-              return;
-            }
-            const now = parseClock(raw, { field: label });
-            type(raw, now.ok);
-            if (now.ok) onValue(now.value);
-          }}
-          onBlur={leave}
-        />
-      </div>
-      {error !== undefined ? (
-        <p class="field-error" id={`${id}-note`}>
-          {error}
-        </p>
-      ) : (
-        hint !== undefined && (
-          <p class="hint" id={`${id}-note`}>
-            {hint}
-          </p>
-        )
-      )}
-    </div>
+    <Frame id={id} label={label} hint={hint} error={error}>
+      <input
+        id={id}
+        type="text"
+        autocomplete="off"
+        placeholder={empty ?? ''}
+        value={text ?? (value === undefined ? '' : formatClock(value % 1440))}
+        aria-invalid={error !== undefined}
+        aria-describedby={error === undefined && hint === undefined ? undefined : `${id}-note`}
+        onInput={(event) => {
+          const raw = event.currentTarget.value;
+          if (isEmpty(raw)) {
+            type(raw, true);
+            onValue(undefined);
+            return;
+          }
+          const now = parseClock(raw, { field: label });
+          type(raw, now.ok);
+          if (now.ok) onValue(now.value);
+        }}
+        onBlur={leave}
+      />
+    </Frame>
   );
 }

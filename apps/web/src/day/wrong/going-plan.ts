@@ -1,5 +1,6 @@
 /** The plan as it goes since a way out of a miss changed it. Pure. */
 import type { Move } from '@ladlework/brewhouse';
+import { summaryMove } from '@ladlework/contract';
 import type { BrewState, PlanSummary, SummaryMove } from '@ladlework/log';
 import type { Plan, WayPlayed } from '@ladlework/planner';
 
@@ -65,22 +66,7 @@ export function summaryWith(old: PlanSummary, way: WayPlayed): PlanSummary {
     const planned = ahead.get(move.id);
     const was = before.get(move.id);
     if (planned === undefined) return was === undefined ? [] : [was];
-    return [
-      {
-        id: move.id,
-        kind: move.kind,
-        vessel:
-          'to' in move && 'from' in move ? String(move.to) : 'vessel' in move ? move.vessel : '',
-        text: move.note ?? move.kind,
-        hands: move.hands,
-        startMin: planned.startMin,
-        endMin: planned.endMin,
-        fromC: planned.fromC,
-        toC: planned.toC,
-        volumeL: planned.volumeL,
-        ...('litres' in move && move.litres !== undefined && { litres: move.litres }),
-      },
-    ];
+    return [summaryMove({ ...planned, move })];
   });
   const mended = new Map(way.mended.map((m) => [m.pull, m]));
   return {
