@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Draw, NOMINAL } from './draw.ts';
+import type { Vessel } from './kit.ts';
 import {
   emptyMash,
   extractKg,
@@ -283,5 +284,34 @@ describe('conservation', () => {
       }),
       { numRuns: 60, endOnFailure: true },
     );
+  });
+
+  // Found by the property above: 32 mL in a wide bare pan, colder than the air, were integrated
+  // past dry in one step and left less than nothing at -228 °C.
+  it('a film of water that warms in the air dries, and never further', () => {
+    const pan: Vessel = {
+      id: 'pan',
+      name: 'bare pan',
+      role: 'pot',
+      brimL: 35.13,
+      diameterM: 1.09745,
+      wallKJK: 0.658,
+      lossWK: 0.105,
+      lid: false,
+      deadL: 0.032,
+    };
+    const draw = { ...NOMINAL, loss: 2.5219, surface: 1.866, wall: 0.5528, airK: 3.52 };
+    const kit = kitOf([pan], { airC: 18.06 });
+    const start = emptyBrewhouse(kit, 16.5);
+    const fill = { vessel: 'pan', litres: 0.032, tempC: 16.5, minutes: 0, hands: [] };
+    const moves: Move[] = [
+      { ...fill, id: 'in', kind: 'fill' },
+      { id: 'wait', kind: 'wait', vessel: 'pan', minutes: 39.72, lidOn: false, hands: [] },
+    ];
+    const { end, ledger } = simulate(kit, start, moves, { draw, moisture: MOISTURE });
+    expect(end.vessels[0]?.waterKg).toBeGreaterThanOrEqual(0);
+    expect(end.vessels[0]?.tempC).toBeGreaterThan(5);
+    expect(end.vessels[0]?.tempC).toBeLessThan(25);
+    expect(ledger.vapourKg + (end.vessels[0]?.waterKg ?? 0)).toBeCloseTo(ledger.inKg, 12);
   });
 });

@@ -26,6 +26,10 @@ const STEP_K = 3;
 const STEP_MIN = 10;
 /** A film of water dries off no faster than in this time, so that none is ever owed [s]. */
 const FILM_DRIES_S = 120;
+/** A film that warm air or a hot wall could dry within the longest step [kg/m2]. */
+const FILM_KG_M2 = 3;
+/** Less water than this is gone with the next breath of air [kg]. */
+const CRUMB_KG = 1e-6;
 /** So little content and wall takes the air's temperature at once: a film of 12 g water [kJ/K]. */
 const FOLLOWS_AIR_KJ_K = 0.05;
 /** Heating slower than this will not get there [K/min]. */
@@ -169,6 +173,7 @@ export function letStand(
   const dryKJK = thermal.dryKJKgK * (state.solidsKg + state.extractKg) + thermal.wallKJK;
   let used = 0;
   while (used < minutes - 1e-12) {
+    if (state.waterKg > 0 && state.waterKg < CRUMB_KG && solidsL === 0) dryOff(state, ledger);
     const heatKJK = dryKJK + WATER_KJ_KG_K * state.waterKg;
     if (heatKJK < FOLLOWS_AIR_KJ_K) {
       ledger.surfaceLossKJ += heatKJK * (state.tempC - thermal.airC);
@@ -186,6 +191,10 @@ export function letStand(
     let step = Math.min(minutes - used, STEP_MIN, perMinK > 0 ? STEP_K / perMinK : STEP_MIN);
     // No step takes more than half of the water.
     if (R.vapourKgS > 0) step = Math.min(step, state.waterKg / (120 * R.vapourKgS));
+    // A film that warms dries faster than it did at the start of the step; past this the step would
+    // take more than there is.
+    if (state.waterKg > 0 && state.waterKg < FILM_KG_M2 * openM2)
+      step = Math.min(step, FILM_DRIES_S / 120);
     const startC = state.tempC;
     const startKg = state.waterKg;
     tryStep(startC, startKg, dryKJK, standing.power, step, openM2, solidsL, thermal);
@@ -221,6 +230,13 @@ export function letStand(
 }
 
 /** Scratch of the inner loop: rates at a point, and the result of one step. */
+/** The last crumb of water goes with its heat; the books close, its latent heat is nothing. */
+function dryOff(state: VesselState, ledger: Ledger): void {
+  ledger.vapourKJ += WATER_KJ_KG_K * state.waterKg * state.tempC;
+  ledger.vapourKg += state.waterKg;
+  state.waterKg = 0;
+}
+
 const R = { wallKW: 0, surfaceKW: 0, vapourKgS: 0, latentKJKg: 0 };
 const S = { tempC: 0, waterKg: 0, burnerKJ: 0, wallKJ: 0, surfaceKJ: 0, vapourKJ: 0 };
 
