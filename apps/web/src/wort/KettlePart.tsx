@@ -27,7 +27,7 @@ export function KettlePart({ brew, kettle }: Props) {
         Wanted after the boil: {showExtract(kettle.wantedPlato)}, {kettle.wantedIbu.toFixed(0)} IBU.
         {!mayChoose && ' Which way is taken is the brewer’s to say.'}
       </p>
-      <ul class="ways">
+      <ul class="kettle-ways">
         {kettle.options.map((line) => (
           <li key={line.way} class={line.possible ? undefined : 'cannot'}>
             <h2>

@@ -1,6 +1,7 @@
 import type { BrewState, MissState } from '@ladlework/log';
 import type { DayEntry, Plan, PlanDocument, WayOut } from '@ladlework/planner';
 import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
 import { attempt } from '../../pages/trouble.tsx';
 import { who } from '../../shell/settings.ts';
 import { clockOf, inPair, show } from '../../units/show.ts';
@@ -130,13 +131,17 @@ function Mending({ brew, document, plan, probed, carrying, miss, onClose }: Mend
   const possible = outs.filter((w) => w.possible);
   const cannot = outs.filter((w) => !w.possible);
   const amounts = amountsOf(miss, document.kit);
+  const sheet = useRef<HTMLElement>(null);
+  // The page is long enough to bring the sheet to the top only once there are ways in it.
+  const filled = possible.length > 0;
+  useEffect(() => intoView(sheet.current), [filled]);
   const pick = (way: WayOut) =>
     attempt('write it down', async () => {
       await takeWay(brew, miss, way);
       onClose();
     });
   return (
-    <section ref={intoView} class="ways" aria-label="Ways out of it" aria-busy={left > 0}>
+    <section ref={sheet} class="ways" aria-label="Ways out of it" aria-busy={left > 0}>
       <header>
         <h2>{inPair(miss.text)}</h2>
         <FirmButton class="key" onFirm={onClose}>
