@@ -25,6 +25,8 @@ export const GATES = {
   falseBottom: 'false-bottom',
   spargeSalts: 'sparge-salts',
   tankSanitised: 'tank-sanitised',
+  /** On paper only: read side by side before the day. */
+  thermometers: 'thermometers-agree',
 } as const;
 
 /** Code of the gate: the outlet of a vessel is shut. */
@@ -34,13 +36,17 @@ const GATE_TEXT: Readonly<Record<string, string>> = {
   [GATES.falseBottom]: 'False bottom in, drain shut',
   [GATES.spargeSalts]: 'Salts in the sparge liquor',
   [GATES.tankSanitised]: 'Tank sanitised, drained, outlet shut',
+  [GATES.thermometers]: 'Thermometers agree',
 };
 
 /** A gate as the record says it; undefined for the codes of readings and choices. */
 export function gateWords(code: string): string | undefined {
-  return code.startsWith('valve.')
-    ? `Outlet shut: ${code.slice('valve.'.length)}`
-    : GATE_TEXT[code];
+  return gateVessel(code) === undefined ? GATE_TEXT[code] : 'Outlet shut';
+}
+
+/** The vessel whose outlet a gate is about; undefined for the others. */
+export function gateVessel(code: string): string | undefined {
+  return code.startsWith('valve.') ? code.slice('valve.'.length) : undefined;
 }
 
 /** What is logged under a move id although no mash plan has it: the rest of the brew day. */

@@ -1,7 +1,15 @@
 /** The day's record: what was planned against what was done, in the order it happened. */
 import type { BrewState, Mark, MoveState, ReadingState, WortReadState } from './brew.ts';
 import type { ReadingWhat, WortPoint } from './event.ts';
-import { callGate, choiceGate, gateWords, mendMoveId, readingGate, workText } from './names.ts';
+import {
+  callGate,
+  choiceGate,
+  gateVessel,
+  gateWords,
+  mendMoveId,
+  readingGate,
+  workText,
+} from './names.ts';
 import type { SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
 
 /** What the numbers of a row are: time of day (epoch ms), minutes, portions, or a reading's own. */
@@ -346,11 +354,13 @@ function otherRows(state: BrewState): RecordRow[] {
     kind: RecordRow['kind'],
     letter: string,
     textOf: (item: T) => string,
+    vesselOf: (item: T) => string | undefined = () => undefined,
   ): RecordRow[] =>
     items.map((item, n) => ({
       code: `${letter}${n + 1}`,
       kind,
       text: textOf(item),
+      ...(vesselOf(item) === undefined ? {} : { vessel: vesselOf(item) as string }),
       ...written(item),
       standing: 'holds',
     }));
@@ -370,7 +380,13 @@ function otherRows(state: BrewState): RecordRow[] {
     ),
     ...rows(state.mends, 'mend', 'X', (m) => m.text),
     ...rows(state.kettleChoices, 'mend', 'K', (k) => k.text),
-    ...rows(state.gates, 'gate', 'G', (g) => gateText(state, g.code)),
+    ...rows(
+      state.gates,
+      'gate',
+      'G',
+      (g) => gateText(state, g.code),
+      (g) => gateVessel(g.code),
+    ),
     ...rows(state.cautionsSeen, 'caution', 'C', (c) => c.code),
     ...rows(state.notes, 'note', 'N', (x) => x.text),
     ...rows(state.calls, 'note', 'H', () => 'Brewer called'),

@@ -72,7 +72,7 @@ describe('the boxes of a sheet', () => {
   });
 
   test('begin with the day, tick the gates before the mash is in, and end with notes', () => {
-    expect(kinds).toBe('AMDTKKKMDTHDTMDLDTDTDMDPLDTJKKWWWWNN');
+    expect(kinds).toBe('AMDTKKMDTHDTMDLDTDTDMDPLDTJKKWWWWNN');
   });
 
   test('have a clock to begin where nothing ended, as the screen has a button', () => {

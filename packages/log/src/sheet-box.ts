@@ -7,6 +7,7 @@
  */
 import { followsOn, inDayOrder, isPassive } from './day-order.ts';
 import type { ReadingWhat, WortPoint } from './event.ts';
+import { GATES, gateWords } from './names.ts';
 import type { PlanSummary, SummaryBand, SummaryMove, SummaryReturn } from './summary.ts';
 
 /** What is written in a box. */
@@ -62,14 +63,12 @@ const FIRST = {
 } as const;
 
 /** Gates ticked before hands move; the usual ones. @source field.md section 1.39 and 8, common practice */
-const GATES: readonly { readonly gate: string; readonly text: string; readonly before: string }[] =
-  [
-    { gate: 'false-bottom-in', text: 'False bottom in', before: 'mash-in' },
-    { gate: 'drain-shut', text: 'Drain shut', before: 'mash-in' },
-    { gate: 'thermometers-agree', text: 'Thermometers agree', before: 'mash-in' },
-    { gate: 'sparge-salts-in', text: 'Salts in sparge liquor', before: 'end' },
-    { gate: 'tank-sanitised', text: 'Tank sanitised', before: 'end' },
-  ];
+const TICKED: readonly { readonly gate: string; readonly before: 'mash-in' | 'end' }[] = [
+  { gate: GATES.thermometers, before: 'mash-in' },
+  { gate: GATES.falseBottom, before: 'mash-in' },
+  { gate: GATES.spargeSalts, before: 'end' },
+  { gate: GATES.tankSanitised, before: 'end' },
+];
 
 /** Points of the wort, each with one code; litres go with the temperature they were read at. */
 const WORT: readonly {
@@ -98,14 +97,14 @@ export function sheetBoxes(summary: PlanSummary): SheetBox[] {
   const number = new Map(summary.moves.map((m, i) => [m.id, i + 1]));
   const ordered = inDayOrder(summary.moves);
   const gates = (before: 'mash-in' | 'end', atMin: number): SheetBox[] =>
-    GATES.flatMap((g, i) =>
+    TICKED.flatMap((g, i) =>
       g.before === before
         ? [
             {
               code: code(FIRST.gate, i + 1),
               entry: { as: 'gate', gate: g.gate },
               atMin,
-              text: g.text,
+              text: gateWords(g.gate) ?? g.gate,
             },
           ]
         : [],

@@ -1,6 +1,13 @@
 import type { Kit } from '@ladlework/brewhouse';
 import { nameIn } from '@ladlework/brewhouse';
-import { type BrewState, gateWords, type Mark, type ReadingWhat, workText } from '@ladlework/log';
+import {
+  type BrewState,
+  gateVessel,
+  gateWords,
+  type Mark,
+  type ReadingWhat,
+  workText,
+} from '@ladlework/log';
 import type { Plan } from '@ladlework/planner';
 import { clockOf, inPair, show, showExtract } from '../units/show.ts';
 import { wortReadText } from '../wort/words.ts';
@@ -81,7 +88,9 @@ function linesOf(brew: BrewState, kit: Kit | undefined, plan: Plan | undefined):
     ...brew.plans.flatMap((p) => (p.reason === undefined ? [] : [line(p, inPair(p.reason))])),
     ...brew.gates.flatMap((g) => {
       const said = gateWords(g.code);
-      return said === undefined ? [] : [line(g, said)];
+      const vessel = gateVessel(g.code);
+      if (said === undefined) return [];
+      return [line(g, vessel === undefined || !kit ? said : `${said}: ${nameIn(kit, vessel)}`)];
     }),
     ...brew.mends.map((m) => line(m, inPair(m.text))),
     ...brew.notes.map((m) => line(m, m.text)),

@@ -91,7 +91,7 @@ export function NowCard(props: Props) {
       {props.way !== undefined && <p class="do-more">{inPair(pullWayText(props.way))}</p>}
       {guide === undefined && counted !== undefined && move !== undefined && (
         <p class="do-how">
-          <b>{countText(focus, move, counted)}</b>
+          <Count text={countText(focus, move, counted)} />
         </p>
       )}
       {guide === undefined && props.landing !== undefined && (
@@ -149,6 +149,17 @@ export function NowCard(props: Props) {
         )}
       </div>
     </section>
+  );
+}
+
+/** A count with its number apart: that is what is read from across the room. */
+function Count({ text }: { text: string }) {
+  const [, number = '', words = text] = /^([\d.]+(?: of [\d.]+)?)(.*)$/.exec(text) ?? [];
+  return (
+    <>
+      <b>{number}</b>
+      <strong>{words}</strong>
+    </>
   );
 }
 

@@ -54,6 +54,8 @@ function textOf(row: RecordRow, brew: BrewState, vesselName: (id: string) => str
       const where = row.vessel === undefined ? '' : `${vesselName(row.vessel)} `;
       return `${where}${typed}${typed.endsWith(unit) ? '' : unit}${rest}`;
     }
+    case 'gate':
+      return row.vessel === undefined ? row.text : `${row.text}: ${vesselName(row.vessel)}`;
     case 'minutes':
       return `${row.text}, how long`;
     case 'caution':
