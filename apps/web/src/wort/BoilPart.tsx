@@ -1,5 +1,6 @@
+import { DMS_TASTED_UG_L } from '@ladlework/brewhouse';
 import type { BrewState } from '@ladlework/log';
-import type { Plan, PlanDocument, WortDay } from '@ladlework/planner';
+import { dmsCaution, type Plan, type PlanDocument, type WortDay } from '@ladlework/planner';
 import { finishWork } from '../day/actions.ts';
 import { countdown } from '../day/countdown.ts';
 import { FirmButton } from '../day/FirmButton.tsx';
@@ -25,6 +26,7 @@ export function BoilPart({ brew, document, plan, day, nowMs }: Props) {
   const atMs = (minute: number) => start + minute * 60_000;
   const begun = boil.begunMin !== undefined;
   const planned = plan.wortPlan?.boil;
+  const caution = dmsCaution(day.stages[3]?.freeDmsUgL);
   const fall =
     planned === undefined
       ? undefined
@@ -118,7 +120,8 @@ export function BoilPart({ brew, document, plan, day, nowMs }: Props) {
             <dt>DMS after the boil</dt>
             <dd>
               {castOut.freeDmsUgL.likely.toFixed(0)} µg/L ({castOut.freeDmsUgL.low.toFixed(0)} to{' '}
-              {castOut.freeDmsUgL.high.toFixed(0)}); tasted from 30 to 50
+              {castOut.freeDmsUgL.high.toFixed(0)}); tasted from {DMS_TASTED_UG_L.low} to{' '}
+              {DMS_TASTED_UG_L.high}
             </dd>
           </div>
         )}
@@ -129,7 +132,7 @@ export function BoilPart({ brew, document, plan, day, nowMs }: Props) {
           </div>
         )}
       </dl>
-      {planned?.dmsCaution !== undefined && <p class="note">{inPair(planned.dmsCaution)}</p>}
+      {caution !== undefined && <p class="note">{inPair(caution)}</p>}
       {boil.correction !== undefined && <Correction day={day} correction={boil.correction} />}
     </section>
   );

@@ -4,5 +4,5 @@ export { wortDay } from './day.ts';
 export * from './day-types.ts';
 export { liquorPlan } from './liquor-plan.ts';
 export { mashAhead } from './mash-ahead.ts';
-export { type WortPlanOptions, wortPlan } from './plan-of.ts';
+export { dmsCaution, type WortPlanOptions, wortPlan } from './plan-of.ts';
 export * from './plan-types.ts';

@@ -177,7 +177,7 @@ function boilPlanned(setup: WortSetup, wish: KettleWish, chain: WortChain): Boil
   const wanted = setup.document.beer.target?.ibu;
   const ibu = chain.stages[1]?.ibu?.likely ?? 0;
   const hops = hopLines(setup, chain);
-  const free = chain.stages[3]?.freeDmsUgL;
+  const caution = dmsCaution(chain.stages[3]?.freeDmsUgL);
   return {
     vessel: setup.boilers.map((v) => v.name).join(', '),
     boilC: wortBoilsAt(setup.kettle.site, wish.targetPlato),
@@ -193,12 +193,20 @@ function boilPlanned(setup: WortSetup, wish: KettleWish, chain: WortChain): Boil
     ...(wanted === undefined || ibu <= 0
       ? {}
       : { hopsForWishKg: hops.map((h) => (h.kg * wanted) / ibu) }),
-    ...(free !== undefined && free.likely > DMS_TASTED_UG_L.low
-      ? {
-          dmsCaution: `${Math.round(free.likely)} µg/L of DMS in the tank; it is tasted from ${DMS_TASTED_UG_L.low} to ${DMS_TASTED_UG_L.high}. Boil longer or harder, shorten the hot stand, or cool faster.`,
-        }
-      : {}),
+    ...(caution === undefined ? {} : { dmsCaution: caution }),
   };
+}
+
+/**
+ * What to say of DMS before the wort is in the tank.
+ *
+ * @param free DMS of the wort in the tank [µg/L]; left out where it is not known
+ * @returns one or two sentences, or nothing while it is likely under what is tasted
+ * @source `DMS_TASTED_UG_L` of brewhouse
+ */
+export function dmsCaution(free: Band | undefined): string | undefined {
+  if (free === undefined || free.likely <= DMS_TASTED_UG_L.low) return undefined;
+  return `${Math.round(free.likely)} µg/L of DMS in the tank; it is tasted from ${DMS_TASTED_UG_L.low} to ${DMS_TASTED_UG_L.high}. Boil longer or harder, shorten the hot stand, or cool faster.`;
 }
 
 function knockOutPlan(setup: WortSetup, chain: WortChain): KnockOutPlan {
